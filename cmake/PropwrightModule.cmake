@@ -1,0 +1,55 @@
+# The house rules of a module, in one place: its own include root, its declared links and nothing
+# else, the warnings, and reproducible floating point (no contraction, no fast-math).
+#
+#   propwright_module(rotor USES section air SOURCES rotor.cpp map.cpp PACKAGES Eigen3::Eigen)
+#
+# makes the library propwright_rotor (alias propwright::rotor). Its public headers live in
+# src/rotor/include/propwright/rotor/. A module sees the headers of what it USES, so an include that
+# goes up or sideways does not compile.
+
+include_guard()
+
+function(propwright_compile_settings target)
+  target_compile_features(${target} PUBLIC cxx_std_20)
+  set_target_properties(${target} PROPERTIES CXX_EXTENSIONS OFF)
+  target_compile_options(${target} PRIVATE
+    -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion -Wnon-virtual-dtor
+    -Wold-style-cast -Woverloaded-virtual -ffp-contract=off
+    $<$<BOOL:${PROPWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>)
+  if(PROPWRIGHT_SANITIZE)
+    target_compile_options(${target} PRIVATE -fsanitize=${PROPWRIGHT_SANITIZE}
+      -fno-omit-frame-pointer -fno-sanitize-recover=all)
+    target_link_options(${target} PUBLIC -fsanitize=${PROPWRIGHT_SANITIZE})
+  endif()
+endfunction()
+
+function(propwright_module name)
+  cmake_parse_arguments(arg "" "" "USES;SOURCES;PACKAGES;PRIVATE_PACKAGES" ${ARGN})
+  set(target propwright_${name})
+  add_library(${target} STATIC ${arg_SOURCES})
+  add_library(propwright::${name} ALIAS ${target})
+  target_include_directories(${target} PUBLIC include)
+  propwright_compile_settings(${target})
+  foreach(used IN LISTS arg_USES)
+    target_link_libraries(${target} PUBLIC propwright::${used})
+  endforeach()
+  target_link_libraries(${target} PUBLIC ${arg_PACKAGES} PRIVATE ${arg_PRIVATE_PACKAGES})
+endfunction()
+
+# propwright_test(rotor USES rotor data SOURCES rotor_test.cpp laws_test.cpp) makes the GoogleTest
+# program test_rotor and registers each of its cases with CTest.
+function(propwright_test name)
+  cmake_parse_arguments(arg "" "" "USES;SOURCES;PACKAGES" ${ARGN})
+  set(target test_${name})
+  add_executable(${target} ${arg_SOURCES})
+  propwright_compile_settings(${target})
+  target_include_directories(${target} PRIVATE ${PROJECT_SOURCE_DIR}/tests/support)
+  foreach(used IN LISTS arg_USES)
+    target_link_libraries(${target} PRIVATE propwright::${used})
+  endforeach()
+  target_compile_definitions(${target} PRIVATE
+    PROPWRIGHT_SOURCE_DIR="${PROJECT_SOURCE_DIR}"
+    PROPWRIGHT_TEST_DATA_DIR="${PROJECT_SOURCE_DIR}/tests/published/data")
+  target_link_libraries(${target} PRIVATE ${arg_PACKAGES} GTest::gmock GTest::gtest_main)
+  gtest_discover_tests(${target} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 600)
+endfunction()

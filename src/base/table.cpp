@@ -1,0 +1,151 @@
+#include "propwright/base/table.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <optional>
+
+namespace propwright::base {
+namespace {
+
+std::string_view trim(std::string_view text) {
+  const auto first = text.find_first_not_of(" \t\r");
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+}
+
+/// Splits one line at commas; a cell may stand in double quotes to hold commas itself.
+std::vector<std::string> split(std::string_view line) {
+  std::vector<std::string> cells(1);
+  bool quoted = false;
+  for (const char c : line) {
+    if (c == '"') {
+      quoted = !quoted;
+    } else if (c == ',' && !quoted) {
+      cells.emplace_back();
+    } else {
+      cells.back() += c;
+    }
+  }
+  for (std::string& cell : cells) cell = std::string(trim(cell));
+  return cells;
+}
+
+std::optional<double> to_number(const std::string& text) {
+  double number = 0;
+  const char* begin = text.data() + (!text.empty() && text.front() == '+' ? 1 : 0);
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(begin, end, number);
+  if (error != std::errc() || stop != end || !std::isfinite(number)) return std::nullopt;
+  return number;
+}
+
+/// Calls visit(line_number, text) for every line that is neither blank nor a comment.
+template <class Visit>
+void for_each_line(std::string_view csv, Visit visit) {
+  int number = 0;
+  while (!csv.empty()) {
+    const auto end = csv.find('\n');
+    const std::string_view line = trim(csv.substr(0, end));
+    csv = end == std::string_view::npos ? std::string_view{} : csv.substr(end + 1);
+    ++number;
+    if (!line.empty() && line.front() != '#') visit(number, line);
+  }
+}
+
+}  // namespace
+
+bool Table::has(const std::string& column) const {
+  return std::find(names_.begin(), names_.end(), column) != names_.end();
+}
+
+const std::vector<double>& Table::column(const std::string& name) const {
+  static const std::vector<double> none;
+  const auto found = std::find(names_.begin(), names_.end(), name);
+  return found == names_.end() ? none : numbers_[static_cast<std::size_t>(found - names_.begin())];
+}
+
+std::string Table::text(std::size_t row, const std::string& column) const {
+  const auto found = std::find(names_.begin(), names_.end(), column);
+  if (found == names_.end() || row >= cells_.size()) return {};
+  return cells_[row][static_cast<std::size_t>(found - names_.begin())];
+}
+
+namespace {
+
+void check_header(const std::vector<std::string>& names, const std::vector<ColumnRule>& rules,
+                  bool allow_other_columns, int line, const std::string& file, Problems& problems) {
+  std::vector<std::string> known;
+  for (const ColumnRule& rule : rules) known.push_back(rule.name);
+  for (const ColumnRule& rule : rules) {
+    if (rule.required && std::find(names.begin(), names.end(), rule.name) == names.end()) {
+      problems.push_back({.file = file, .line = line, .field = rule.name,
+                          .allowed = fmt::format("columns {}", fmt::join(known, ", ")),
+                          .remedy = "add the column", .message = "this column is missing"});
+    }
+  }
+  for (const std::string& name : names) {
+    if (allow_other_columns || std::find(known.begin(), known.end(), name) != known.end()) continue;
+    const std::string near = nearest_name(name, known);
+    problems.push_back({.file = file, .line = line, .field = name,
+                        .allowed = fmt::format("columns {}", fmt::join(known, ", ")),
+                        .remedy = near.empty() ? std::string("remove or rename the column")
+                                               : fmt::format("did you mean {}?", near),
+                        .message = "unknown column"});
+  }
+}
+
+}  // namespace
+
+Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>& rules,
+                            const std::string& file, bool allow_other_columns) {
+  Table table;
+  Problems problems;
+  bool header_seen = false;
+  for_each_line(csv, [&](int line, std::string_view text) {
+    std::vector<std::string> cells = split(text);
+    if (!header_seen) {
+      header_seen = true;
+      table.names_ = std::move(cells);
+      table.numbers_.resize(table.names_.size());
+      check_header(table.names_, rules, allow_other_columns, line, file, problems);
+      return;
+    }
+    if (cells.size() != table.names_.size()) {
+      problems.push_back({.file = file, .line = line,
+                          .value = fmt::format("{} cells", cells.size()),
+                          .allowed = fmt::format("{} cells, one per column", table.names_.size()),
+                          .remedy = "complete or remove the row",
+                          .message = "the row has the wrong number of cells"});
+      return;
+    }
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      const auto rule = std::find_if(rules.begin(), rules.end(), [&](const ColumnRule& candidate) {
+        return candidate.name == table.names_[i];
+      });
+      const std::optional<double> number = to_number(cells[i]);
+      const bool wanted = rule != rules.end();
+      if (wanted && (!number || *number < rule->low || *number > rule->high)) {
+        problems.push_back({.file = file, .line = line, .field = rule->name, .value = cells[i],
+                            .allowed = rule->low > -1e299 || rule->high < 1e299
+                                           ? fmt::format("{} to {}", rule->low, rule->high)
+                                           : std::string("a number in SI units, without text"),
+                            .remedy = "correct the cell",
+                            .message = number ? "the value is out of range" : "not a number"});
+      }
+      table.numbers_[i].push_back(number.value_or(0));
+    }
+    table.cells_.push_back(std::move(cells));
+    table.lines_.push_back(line);
+  });
+  if (!header_seen || table.rows() == 0) {
+    problems.push_back({.file = file, .allowed = "a header line and at least one row of numbers",
+                        .remedy = "check that this is the right file", .message = "no rows found"});
+  }
+  if (!problems.empty()) return fail(std::move(problems));
+  return table;
+}
+
+}  // namespace propwright::base

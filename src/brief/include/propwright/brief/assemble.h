@@ -1,0 +1,62 @@
+/// From a job to the inputs of the computations.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "propwright/air/air.h"
+#include "propwright/base/problem.h"
+#include "propwright/brief/job.h"
+#include "propwright/flight/flight.h"
+#include "propwright/form/form.h"
+#include "propwright/rotor/rotor.h"
+#include "propwright/rubber/rubber.h"
+#include "propwright/section/section.h"
+
+namespace propwright::brief {
+
+/// Texts of the files a job refers to, read by the caller (empty when the job names none).
+struct Attachments {
+  std::string rubber_test_csv;
+  std::string polar_csv;
+};
+
+/// One line of the weight budget.
+struct PartMass {
+  std::string part;      ///< "Blades, two", "Spars, two", "Film", "Hub and shaft"
+  double mass_kg = 0;
+  std::string basis;     ///< how it was found: "2 x 61 cm2 of 0.6 mm sheet at 80 kg/m3"
+};
+
+/// The job as computations take it.
+struct Assembly {
+  air::Air air;
+  section::Family family;
+  rotor::Blade blade;                          ///< as it will fly (re-set angles)
+  rotor::Options rotor_options;
+  std::vector<form::OutlineRow> outline;       ///< about 40 rows, root to tip
+  form::Form form;
+  double radius_45_m = 0;                      ///< of the blade as set; 0 when it has none
+  double gauge_radius_m = 0;
+  double gauge_angle_rad = 0;
+  double set_pitch_m = 0;                      ///< at the gauge radius
+  double reset_turn_rad = 0;                   ///< turn from form pitch to set pitch
+  rubber::Motor motor;
+  flight::Airframe airframe;
+  flight::Hall hall;
+  flight::LaunchPlan launch;
+  std::vector<PartMass> weights;               ///< propeller by part
+  double propeller_mass_kg = 0;
+  std::vector<std::string> notes;              ///< assumptions and warnings to show
+};
+
+/// Builds it. The drag polar comes from the measured glide if given, else from wing, tail and body:
+/// section drag of the wing's camber at its Reynolds number, plate friction of the tail, induced
+/// drag with span_efficiency, body_drag_area. Trim for best endurance where no CL is given.
+/// Problem: bad_input or no_solution naming the field.
+base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments);
+
+/// Flight set-up from an assembly and a propeller map.
+flight::Setup make_setup(const Assembly& assembly, const rotor::Map& map);
+
+}  // namespace propwright::brief
