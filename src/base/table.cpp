@@ -81,15 +81,20 @@ void check_header(const std::vector<std::string>& names, const std::vector<Colum
   for (const ColumnRule& rule : rules) known.push_back(rule.name);
   for (const ColumnRule& rule : rules) {
     if (rule.required && std::find(names.begin(), names.end(), rule.name) == names.end()) {
-      problems.push_back({.file = file, .line = line, .field = rule.name,
+      problems.push_back({.file = file,
+                          .line = line,
+                          .field = rule.name,
                           .allowed = fmt::format("columns {}", fmt::join(known, ", ")),
-                          .remedy = "add the column", .message = "this column is missing"});
+                          .remedy = "add the column",
+                          .message = "this column is missing"});
     }
   }
   for (const std::string& name : names) {
     if (allow_other_columns || std::find(known.begin(), known.end(), name) != known.end()) continue;
     const std::string near = nearest_name(name, known);
-    problems.push_back({.file = file, .line = line, .field = name,
+    problems.push_back({.file = file,
+                        .line = line,
+                        .field = name,
                         .allowed = fmt::format("columns {}", fmt::join(known, ", ")),
                         .remedy = near.empty() ? std::string("remove or rename the column")
                                                : fmt::format("did you mean {}?", near),
@@ -114,7 +119,8 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
       return;
     }
     if (cells.size() != table.names_.size()) {
-      problems.push_back({.file = file, .line = line,
+      problems.push_back({.file = file,
+                          .line = line,
                           .value = fmt::format("{} cells", cells.size()),
                           .allowed = fmt::format("{} cells, one per column", table.names_.size()),
                           .remedy = "complete or remove the row",
@@ -128,7 +134,10 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
       const std::optional<double> number = to_number(cells[i]);
       const bool wanted = rule != rules.end();
       if (wanted && (!number || *number < rule->low || *number > rule->high)) {
-        problems.push_back({.file = file, .line = line, .field = rule->name, .value = cells[i],
+        problems.push_back({.file = file,
+                            .line = line,
+                            .field = rule->name,
+                            .value = cells[i],
                             .allowed = rule->low > -1e299 || rule->high < 1e299
                                            ? fmt::format("{} to {}", rule->low, rule->high)
                                            : std::string("a number in SI units, without text"),
@@ -141,8 +150,10 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
     table.lines_.push_back(line);
   });
   if (!header_seen || table.rows() == 0) {
-    problems.push_back({.file = file, .allowed = "a header line and at least one row of numbers",
-                        .remedy = "check that this is the right file", .message = "no rows found"});
+    problems.push_back({.file = file,
+                        .allowed = "a header line and at least one row of numbers",
+                        .remedy = "check that this is the right file",
+                        .message = "no rows found"});
   }
   if (!problems.empty()) return fail(std::move(problems));
   return table;

@@ -18,8 +18,8 @@ class MonotoneCurve {
   /// Problem: bad_input naming the offending row (1-based).
   static Expected<MonotoneCurve> through(std::vector<double> x, std::vector<double> y);
 
-  double value(double x) const;             ///< y(x); end value outside the data
-  double slope(double x) const;             ///< dy/dx; 0 outside the data
+  double value(double x) const;                   ///< y(x); end value outside the data
+  double slope(double x) const;                   ///< dy/dx; 0 outside the data
   double integral(double from, double to) const;  ///< exact integral of the cubic pieces
 
   bool empty() const { return x_.empty(); }

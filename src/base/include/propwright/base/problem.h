@@ -18,13 +18,13 @@ enum class Kind {
 /// One problem, complete enough to act on. Empty members are unknown and are left out in print.
 struct Problem {
   Kind kind = Kind::bad_input;
-  std::string file;     ///< path as the user gave it
-  int line = 0;         ///< 1-based line in the file; 0 = unknown
-  std::string field;    ///< dotted name of the field or option, e.g. "propeller.diameter"
-  std::string value;    ///< the value as the user wrote it
-  std::string allowed;  ///< the allowed range or words, in the field's own unit
-  std::string remedy;   ///< what to do next, in the imperative
-  std::string message;  ///< one sentence: what is wrong
+  std::string file = {};     ///< path as the user gave it
+  int line = 0;              ///< 1-based line in the file; 0 = unknown
+  std::string field = {};    ///< dotted name of the field or option, e.g. "propeller.diameter"
+  std::string value = {};    ///< the value as the user wrote it
+  std::string allowed = {};  ///< the allowed range or words, in the field's own unit
+  std::string remedy = {};   ///< what to do next, in the imperative
+  std::string message = {};  ///< one sentence: what is wrong
 };
 
 using Problems = std::vector<Problem>;

@@ -1,4 +1,5 @@
-/// Numeric tables in CSV text: comment lines start with '#', the first other line names the columns.
+/// Numeric tables in CSV text: comment lines start with '#', the first other line names the
+/// columns.
 #pragma once
 
 #include <string>
@@ -13,8 +14,8 @@ namespace propwright::base {
 struct ColumnRule {
   std::string name;
   bool required = true;
-  double low = -1e300;   ///< least allowed value
-  double high = 1e300;   ///< greatest allowed value
+  double low = -1e300;  ///< least allowed value
+  double high = 1e300;  ///< greatest allowed value
 };
 
 /// A table of numbers. Columns the caller did not ask for are kept as text only.

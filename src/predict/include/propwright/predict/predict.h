@@ -29,20 +29,20 @@ base::Expected<Nominal> predict(const brief::Job& job, const brief::Attachments&
 /// A duration's spread from the job's doubts: every sample is a whole prediction with moved inputs,
 /// launch turns kept as planned.
 struct Spread {
-  double sigma_s = 0;                       ///< standard deviation of the samples
-  std::array<double, 3> duration_s{};       ///< 5 %, 50 %, 95 %
-  double touch_probability = 0;             ///< share of samples that reach the roof
+  double sigma_s = 0;                  ///< standard deviation of the samples
+  std::array<double, 3> duration_s{};  ///< 5 %, 50 %, 95 %
+  double touch_probability = 0;        ///< share of samples that reach the roof
   double top_sigma_m = 0;
-  std::array<double, 3> top_height_m{};     ///< 5 %, 50 %, 95 %
+  std::array<double, 3> top_height_m{};  ///< 5 %, 50 %, 95 %
   int samples = 0;
-  int failed = 0;                           ///< samples without a flight (counted, not hidden)
+  int failed = 0;  ///< samples without a flight (counted, not hidden)
   /// Height over time at `band_time_s`: 5 % and 95 % of the samples, for the chart's band.
   std::vector<double> band_time_s, band_low_m, band_high_m;
 };
 
 struct SpreadOptions {
-  int samples = 1000;                       ///< 50..100000
-  std::uint64_t seed = 1;                   ///< common random numbers: same seed, same draws
+  int samples = 1000;      ///< 50..100000
+  std::uint64_t seed = 1;  ///< common random numbers: same seed, same draws
   /// Called now and then from the calling thread's tasks with the share done, 0..1; returning false
   /// stops the work. May be empty.
   std::function<bool(double)> progress;

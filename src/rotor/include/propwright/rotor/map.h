@@ -15,8 +15,9 @@ struct MapLoads {
 };
 
 /// Four-quadrant coefficients over the advance angle beta = atan2(V, 0.7 Omega R) and the flight
-/// speed: CT* = T/(rho/2 (V^2 + (0.7 Omega R)^2) pi R^2) and likewise CQ*, CP*. Smooth in both; from
-/// beta_low to a stopped propeller (beta = 90 degrees). Speed enters through the Reynolds number.
+/// speed: CT* = T/(rho/2 (V^2 + (0.7 Omega R)^2) pi R^2) and likewise CQ*, CP*. Smooth in both;
+/// from beta_low to a stopped propeller (beta = 90 degrees). Speed enters through the Reynolds
+/// number.
 class Map {
  public:
   /// From any source of loads (rigid rotor here, flexing blade later): tables over `beta_rad`

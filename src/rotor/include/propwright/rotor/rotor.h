@@ -28,7 +28,7 @@ struct Blade {
   double hub_radius_m = 0;     ///< inner end of the blade; 0 = first row
   double tip_radius_m = 0;     ///< 0 = last row
   int blades = 2;
-  double arm_diameter_m = 0;   ///< open spar or arm between shaft and blade; 0 = none
+  double arm_diameter_m = 0;  ///< open spar or arm between shaft and blade; 0 = none
 };
 
 /// Which circulation factor ties a finite number of blades to the annulus.
@@ -59,8 +59,8 @@ struct Flow {
 };
 
 struct Condition {
-  double speed_m_s = 0;    ///< flight speed V, >= 0
-  double rev_per_s = 0;    ///< shaft speed n, >= 0
+  double speed_m_s = 0;  ///< flight speed V, >= 0
+  double rev_per_s = 0;  ///< shaft speed n, >= 0
 };
 
 enum class State {
@@ -77,23 +77,23 @@ struct StationResult {
   double radius_m = 0;
   double chord_m = 0;
   double blade_angle_rad = 0;
-  double inflow_rad = 0;         ///< phi
+  double inflow_rad = 0;  ///< phi
   double alpha_rad = 0;
-  double re = 0;                 ///< chord Reynolds number with the local speed
+  double re = 0;  ///< chord Reynolds number with the local speed
   double cl = 0, cd = 0;
-  double thrust_N_per_m = 0;     ///< of all blades
-  double torque_Nm_per_m = 0;    ///< of all blades
-  double axial_induction = 0;    ///< u/V; 0 when V = 0
-  double factor = 0;             ///< circulation factor F used
-  bool in_table = true;          ///< polar not extrapolated
+  double thrust_N_per_m = 0;   ///< of all blades
+  double torque_Nm_per_m = 0;  ///< of all blades
+  double axial_induction = 0;  ///< u/V; 0 when V = 0
+  double factor = 0;           ///< circulation factor F used
+  bool in_table = true;        ///< polar not extrapolated
   State state = State::attached;
 };
 
 /// Loads of the whole rotor (all blades, arms included).
 struct Loads {
   double thrust_N = 0;
-  double torque_Nm = 0;          ///< about the shaft, positive when the rotor must be driven
-  double profile_power_W = 0;    ///< integral of section drag times local speed
+  double torque_Nm = 0;        ///< about the shaft, positive when the rotor must be driven
+  double profile_power_W = 0;  ///< integral of section drag times local speed
 };
 
 struct Result {
@@ -130,7 +130,7 @@ class Rotor {
 /// Thrust coefficient CT, power coefficient CP, advance ratio J, efficiency; null members of the
 /// interface (zero revs, no thrust) are NaN-free: `defined` tells.
 struct Coefficients {
-  bool defined = false;             ///< false at zero revs
+  bool defined = false;  ///< false at zero revs
   double advance_ratio = 0, ct = 0, cp = 0;
   bool efficiency_defined = false;  ///< thrust > 0 and torque > 0
   double efficiency = 0;            ///< T V/(Q Omega)

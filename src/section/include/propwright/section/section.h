@@ -22,7 +22,7 @@ struct Coefficients {
 struct Uncertainty {
   double lift_slope = 0.06;
   double zero_lift_rad = 0.0087;  ///< 0.5 degree
-  double cd_min = 0.06;
+  double drag = 0.06;             ///< of cd_min and, alike, of the drag at every angle
   double cl_max = 0.12;
 };
 
@@ -35,43 +35,45 @@ struct Shift {
 };
 
 /// A family at one camber: a surface cl, cd (alpha, ln Re), once continuously differentiable, for
-/// every alpha in (-pi, pi] and Re > 0. Past the table's angles it goes over to a plate whose force
-/// is normal to its surface; past the table's Re it follows the trend, bounded (see in_table()).
+/// every alpha and Re > 0. Past the table's angles it goes over to a plate whose force is normal to
+/// its surface; past the table's Re it follows the trend, bounded (see in_table()). Immutable.
 class Polar {
  public:
+  /// Coefficients at alpha (rad, any; taken modulo 2 pi) and ln Re.
   Coefficients at(double alpha_rad, double ln_re) const;
 
-  /// Moment about the quarter chord, nose-up positive; 0 where the family has no cm.
+  /// Moment coefficient about the quarter chord, nose-up positive; 0 where the family has no cm.
   double cm(double alpha_rad, double ln_re) const;
-  bool has_cm() const { return has_cm_; }
+  bool has_cm() const { return !moments_.empty(); }
 
   /// Where the numbers are the table's own and not an extension.
   bool in_table(double alpha_rad, double ln_re) const;
-  /// Lowest positive alpha at which lift stops rising at the nearest table Re, rad: below it a
-  /// section is attached and a blade station has one solution only.
+  /// Lowest positive alpha at which lift stops rising at some table Re, rad: below it a section is
+  /// attached and a blade station has one solution only.
   double stall_onset_rad() const { return stall_onset_rad_; }
+
+  /// Two coefficients kept side by side, so that one pass evaluates both.
+  struct Pair {
+    double lift, drag;  ///< cl, and cd sqrt(Re)
+  };
+  struct Node {
+    Pair value, by_alpha, by_ln_re, cross;
+  };
 
  private:
   friend class Family;
-  struct Node {
-    double cl, cl_a, cl_r, cl_ar;  // value, d/dalpha, d/dlnRe, cross derivative
-    double cs, cs_a, cs_r, cs_ar;  // the same of cd sqrt(Re)
-  };
-  struct MomentNode {
-    double cm, cm_a, cm_r, cm_ar;
-  };
   struct Cell;
   Cell locate(double alpha_rad, double ln_re) const;
+  void index_angles();
 
-  std::vector<double> alpha_;          // node angles, rad, -pi..pi
-  std::vector<double> ln_re_;          // node ln Re
-  std::array<unsigned char, 361> first_node_at_degree_{};
-  std::vector<Node> nodes_;            // [re][alpha]
-  std::vector<MomentNode> moments_;    // [re][alpha]; empty without cm
+  std::vector<double> alpha_;  // node angles, rad, from -pi to pi
+  std::vector<double> ln_re_;  // node ln Re, at least one
+  std::array<unsigned short, 362> node_below_degree_{};
+  std::vector<Node> nodes_;    // [re][alpha]
+  std::vector<Node> moments_;  // [re][alpha], cm in .lift; empty without cm
   double alpha_shift_ = 0;
   double table_low_rad_ = 0, table_high_rad_ = 0;
   double stall_onset_rad_ = 0;
-  bool has_cm_ = false;
 };
 
 /// A family of polars over camber, Re and alpha.
@@ -79,17 +81,18 @@ class Family {
  public:
   /// Reads the built-in layout or an imported table: columns alpha_deg, cl, cd and optionally re,
   /// camber, cm, and (built-in) sigma_cl, sigma_cd, flag. A missing or single-valued re or camber
-  /// means no dependence. Alpha nodes must be whole or half degrees or are resampled to whole ones.
-  /// `normal_plate_cd`: drag coefficient of the section square to the flow, 1.0..2.1; default 1.2,
-  /// a finite blade (Viterna & Janetzke 1982, from memory: 1.11 + 0.018 AR).
-  /// Problem: bad_input with file, line, column.
+  /// means no dependence. Each (camber, re) curve needs at least two angles; a family at camber 0
+  /// given for alpha >= 0 alone is mirrored. `normal_plate_cd`: drag coefficient of the section
+  /// square to the flow, 1.0..2.1; default 1.2, a finite blade (Viterna & Janetzke 1982, from
+  /// memory: 1.11 + 0.018 AR). Problem: bad_input with file, line, column.
   static base::Expected<Family> read(std::string_view csv, const std::string& file,
                                      double normal_plate_cd = 1.2);
 
-  /// The built-in family of thin circular arcs (data/polars/thin_arc_ns2d.csv, computed by us).
+  /// The built-in family of thin circular arcs (data/polars/thin_arc_ns2d.csv, computed by us;
+  /// method, validation and limits: docs/method.md).
   static const Family& thin_arc();
 
-  /// The family at one camber, 0..0.15; beyond the table's cambers the end is held.
+  /// The family at one camber >= 0, C1 in camber; beyond the table's cambers the end is held.
   Polar at_camber(double camber, const Shift& shift = {}) const;
 
   const Uncertainty& uncertainty() const { return uncertainty_; }
@@ -97,17 +100,17 @@ class Family {
   double camber_high() const { return cambers_.back(); }
   double re_low() const;
   double re_high() const;
-  const std::string& source() const { return source_; }
   bool has_cm() const { return has_cm_; }
 
  private:
-  struct Plane;  // one camber's Hermite data and its derivative along camber
-  friend struct FamilyBuilder;
-
-  std::string source_;
+  friend class FamilyBuilder;
+  struct Plane {                                          // one camber
+    std::vector<Polar::Node> nodes, nodes_by_camber;      // [re][alpha]
+    std::vector<Polar::Node> moments, moments_by_camber;  // [re][alpha]; empty without cm
+  };
   std::vector<double> cambers_;
   std::vector<double> alpha_, ln_re_;
-  std::vector<double> values_, camber_slopes_;  // [camber][re][alpha][12 Hermite members]
+  std::vector<Plane> planes_;
   double table_low_rad_ = 0, table_high_rad_ = 0;
   Uncertainty uncertainty_;
   bool has_cm_ = false;
