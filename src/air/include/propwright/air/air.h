@@ -31,10 +31,13 @@ struct Air {
 /// (2008) 149-155), CO2 400 ppm; viscosity: Sutherland with the ISO 2533:1975 constants. Without
 /// pressure the standard atmosphere at the altitude is taken, without both sea level, each with a
 /// note; so is the use outside CIPM's range (600-1100 hPa, 15-27 degC; from memory).
-/// Error: density 1e-6 relative to the formula. Problem: bad_input naming the field.
+/// Error: density 1e-6 relative to the formula. Problems: bad_input, one for
+/// each of "temperature", "pressure", "altitude", "humidity" that is out of range or missing.
 base::Expected<Air> moist_air(const Weather& weather);
 
 /// CIPM-2007 density, kg/m3, from temperature (K), station pressure (Pa), relative humidity (0..1).
+/// 243.15..333.15 K, 40e3..120e3 Pa; beyond is a bug of the caller: throws std::invalid_argument, as
+/// do the functions below beyond their ranges.
 double cipm_density_kg_m3(double temperature_K, double pressure_Pa, double relative_humidity);
 
 /// Sutherland's law with ISO 2533 constants, Pa s; temperature in K, valid 150..400 K.
