@@ -36,8 +36,8 @@ struct Air {
 base::Expected<Air> moist_air(const Weather& weather);
 
 /// CIPM-2007 density, kg/m3, from temperature (K), station pressure (Pa), relative humidity (0..1).
-/// 243.15..333.15 K, 40e3..120e3 Pa; beyond is a bug of the caller: throws std::invalid_argument, as
-/// do the functions below beyond their ranges.
+/// 243.15..333.15 K, 40e3..120e3 Pa; beyond is a bug of the caller: throws std::invalid_argument,
+/// as do the functions below beyond their ranges.
 double cipm_density_kg_m3(double temperature_K, double pressure_Pa, double relative_humidity);
 
 /// Sutherland's law with ISO 2533 constants, Pa s; temperature in K, valid 150..400 K.

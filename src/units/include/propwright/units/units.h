@@ -44,7 +44,8 @@ struct Printed {
 /// Reads "12 in", "0.040in", "40 thou", "1/32 in", "1 1/2 in", "305 mm", "0.5 g", "20 mg",
 /// "5 lb/ft3", "0.42 in-oz", "21 °C", "1013 hPa", "45 deg", "90 rpm", "8.5 m", "50 %".
 /// Returns the value in SI (see Dimension), within 4e-16 of the decimal value, and to the nearest
-/// double for short numbers in units that are short decimals. A bare number is refused except for a ratio.
+/// double for short numbers in units that are short decimals. A bare number is refused
+/// except for a ratio.
 /// Times may come in parts: "12 min 41 s", "12:41". Decimal commas and quote marks are refused.
 /// Problem: bad_input with value, allowed (the accepted units) and remedy; `field` is copied in.
 base::Expected<double> parse(std::string_view text, Dimension dimension,
