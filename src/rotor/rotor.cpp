@@ -1,0 +1,252 @@
+#include "propwright/rotor/rotor.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+
+#include "blade.h"
+#include "element.h"
+#include "propwright/base/constants.h"
+#include "quadrature.h"
+
+namespace propwright::rotor {
+
+using base::pi;
+
+struct Rotor::Prepared {
+  std::vector<Element> elements;
+  std::map<double, section::Polar> polars;  // by camber; elements point into it
+  Options options;
+  double tip_radius_m = 0, hub_radius_m = 0, arm_diameter_m = 0;
+  int blades = 2;
+};
+
+namespace {
+
+/// Drag coefficient of a thin rod across the flow at Re 20-200 (a 0.5-2 mm spar at 1 m/s);
+/// Hoerner, Fluid-Dynamic Drag, cylinder curve, from memory.
+constexpr double rod_cd = 1.4;
+
+/// Cambers closer than this share one polar.
+double rounded_camber(double camber) {
+  return std::round(camber * 1e5) / 1e5;
+}
+
+/// Drag of the open arms between shaft and blade: rods in the undisturbed flow. Midpoint rule with
+/// enough slices that its error is below the doubt of rod_cd by a factor of a thousand.
+Loads arm_loads(double hub_radius_m, double diameter_m, int blades, const Condition& condition,
+                const Flow& flow) {
+  Loads loads;
+  if (diameter_m <= 0 || hub_radius_m <= 0) return loads;
+  constexpr int slices = 8;
+  const double omega = 2 * pi * condition.rev_per_s;
+  for (int i = 0; i < slices; ++i) {
+    const double r = (i + 0.5) * hub_radius_m / slices;
+    const double w = std::hypot(condition.speed_m_s, omega * r);
+    const double force_per_speed =
+        0.5 * flow.density_kg_m3 * w * diameter_m * rod_cd * blades * hub_radius_m / slices;
+    loads.thrust_N -= force_per_speed * condition.speed_m_s;
+    loads.torque_Nm += force_per_speed * omega * r * r;
+    loads.profile_power_W += force_per_speed * w * w;
+  }
+  return loads;
+}
+
+State state_of(const Element& e, const ElementState& s, const ElementFlow& flow) {
+  if (flow.tangential_m_s == 0) return State::stopped;
+  if (count_solutions(e, flow) > 1) return State::bistable;
+  if (s.alpha >= e.polar->stall_onset_rad()) return State::stalled;
+  if (s.braked) return State::braked;
+  if (s.ct < 0) return State::windmill;
+  return State::attached;
+}
+
+struct ElementLoads {
+  double thrust_N_per_m, torque_Nm_per_m, profile_W_per_m;
+};
+
+ElementLoads loads_of(const Element& e, const ElementState& s, int blades, double density) {
+  const double pressure = 0.5 * density * s.speed_m_s * s.speed_m_s * blades * e.chord_m;
+  return {pressure * s.cn, pressure * s.ct * e.radius_m, pressure * s.cd * s.speed_m_s};
+}
+
+base::Problem unsolved(const Element& e, const Condition& condition) {
+  return {
+      .kind = base::Kind::no_solution,
+      .field = fmt::format("blade station at {:.1f} mm", 1000 * e.radius_m),
+      .value = fmt::format("{:.3f} m/s, {:.3f} rev/s", condition.speed_m_s, condition.rev_per_s),
+      .allowed = "conditions with a balance of blade force and induced flow",
+      .remedy = "check blade angle and chord at this station",
+      .message = "the blade element has no solution"};
+}
+
+base::Problems check_condition(const Condition& condition, const Flow& flow) {
+  base::Problems problems;
+  const auto require = [&](bool good, const char* field, double value, const char* allowed) {
+    if (!good) {
+      problems.push_back({.field = field,
+                          .value = fmt::format("{:g}", value),
+                          .allowed = allowed,
+                          .remedy = "correct the value",
+                          .message = "the operating condition is out of range"});
+    }
+  };
+  require(condition.speed_m_s >= 0 && condition.speed_m_s < 200, "speed", condition.speed_m_s,
+          "0 to 200 m/s");
+  require(condition.rev_per_s >= 0 && condition.rev_per_s < 1000, "rev", condition.rev_per_s,
+          "0 to 1000 rev/s");
+  require(flow.density_kg_m3 > 0 && std::isfinite(flow.density_kg_m3), "density",
+          flow.density_kg_m3, "above 0 kg/m3");
+  require(flow.viscosity_Pa_s > 0 && std::isfinite(flow.viscosity_Pa_s), "viscosity",
+          flow.viscosity_Pa_s, "above 0 Pa s");
+  return problems;
+}
+
+/// Guesses the next of a smoothly running series by a parabola through the last three.
+class Trend {
+ public:
+  double next() const {
+    if (count_ == 0) return std::numeric_limits<double>::quiet_NaN();
+    if (count_ == 1) return last_;
+    if (count_ == 2) return 2 * last_ - before_;
+    return 3 * (last_ - before_) + earlier_;
+  }
+  void add(double value) {
+    earlier_ = before_;
+    before_ = last_;
+    last_ = value;
+    if (count_ < 3) ++count_;
+  }
+
+ private:
+  double last_ = 0, before_ = 0, earlier_ = 0;
+  int count_ = 0;
+};
+
+ElementFlow element_flow(const Element& e, const Condition& condition, const Flow& flow) {
+  return {condition.speed_m_s, 2 * pi * condition.rev_per_s * e.radius_m,
+          std::log(flow.density_kg_m3 * std::max(e.chord_m, 1e-9) / flow.viscosity_Pa_s)};
+}
+
+}  // namespace
+
+base::Expected<Rotor> Rotor::make(const Blade& blade, const section::Family& family,
+                                  const Options& options, const section::Shift& shift) {
+  base::Problems problems = rotor::check(blade, options);
+  if (!problems.empty()) return base::fail(std::move(problems));
+  auto prepared = std::make_shared<Prepared>();
+  prepared->options = options;
+  prepared->blades = blade.blades;
+  prepared->hub_radius_m =
+      blade.hub_radius_m > 0 ? blade.hub_radius_m : blade.rows.front().radius_m;
+  prepared->tip_radius_m = blade.tip_radius_m > 0 ? blade.tip_radius_m : blade.rows.back().radius_m;
+  prepared->arm_diameter_m = blade.arm_diameter_m;
+  const Rule rule = tip_rule(prepared->hub_radius_m, prepared->tip_radius_m, options.stations);
+  const std::vector<BladeRow> rows = at_radii(blade, rule.place);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    Element element;
+    element.radius_m = rows[i].radius_m;
+    element.weight_m = rule.weight[i];
+    element.chord_m = rows[i].chord_m;
+    element.blade_angle_rad = rows[i].angle_rad;
+    element.camber = rounded_camber(rows[i].camber);
+    element.solidity = blade.blades * element.chord_m / (2 * pi * element.radius_m);
+    auto polar = prepared->polars.find(element.camber);
+    if (polar == prepared->polars.end()) {
+      polar =
+          prepared->polars.emplace(element.camber, family.at_camber(element.camber, shift)).first;
+    }
+    element.polar = &polar->second;
+    element.factor = FactorTable(blade.blades, element.radius_m / prepared->tip_radius_m,
+                                 prepared->hub_radius_m / prepared->tip_radius_m, options);
+    prepared->elements.push_back(std::move(element));
+  }
+  Rotor rotor;
+  rotor.prepared_ = std::move(prepared);
+  return rotor;
+}
+
+base::Expected<Result> Rotor::solve(const Condition& condition, const Flow& flow) const {
+  base::Problems problems = check_condition(condition, flow);
+  if (!problems.empty()) return base::fail(std::move(problems));
+  const Prepared& p = *prepared_;
+  Result result;
+  result.condition = condition;
+  result.loads = arm_loads(p.hub_radius_m, p.arm_diameter_m, p.blades, condition, flow);
+  for (const Element& e : p.elements) {
+    const ElementFlow ef = element_flow(e, condition, flow);
+    const ElementState s = solve_element(e, ef, std::numeric_limits<double>::quiet_NaN(), 0);
+    if (!s.solved) {
+      problems.push_back(unsolved(e, condition));
+      continue;
+    }
+    const ElementLoads loads = loads_of(e, s, p.blades, flow.density_kg_m3);
+    result.loads.thrust_N += e.weight_m * loads.thrust_N_per_m;
+    result.loads.torque_Nm += e.weight_m * loads.torque_Nm_per_m;
+    result.loads.profile_power_W += e.weight_m * loads.profile_W_per_m;
+    StationResult station;
+    station.radius_m = e.radius_m;
+    station.chord_m = e.chord_m;
+    station.blade_angle_rad = e.blade_angle_rad;
+    station.inflow_rad = s.phi;
+    station.alpha_rad = s.alpha;
+    station.re = std::exp(s.ln_re);
+    station.cl = s.cl;
+    station.cd = s.cd;
+    station.thrust_N_per_m = loads.thrust_N_per_m;
+    station.torque_Nm_per_m = loads.torque_Nm_per_m;
+    station.axial_induction =
+        condition.speed_m_s > 0 ? s.speed_m_s * s.sine / condition.speed_m_s - 1 : 0;
+    station.factor = s.factor;
+    station.in_table = e.polar->in_table(s.alpha, s.ln_re);
+    station.state = state_of(e, s, ef);
+    result.stations.push_back(station);
+  }
+  if (!problems.empty()) return base::fail(std::move(problems));
+  return result;
+}
+
+base::Expected<std::vector<Loads>> Rotor::solve_all(const std::vector<Condition>& conditions,
+                                                    const Flow& flow) const {
+  const Prepared& p = *prepared_;
+  std::vector<Loads> all(conditions.size());
+  for (std::size_t i = 0; i < conditions.size(); ++i) {
+    base::Problems problems = check_condition(conditions[i], flow);
+    if (!problems.empty()) return base::fail(std::move(problems));
+    all[i] = arm_loads(p.hub_radius_m, p.arm_diameter_m, p.blades, conditions[i], flow);
+  }
+  for (const Element& e : p.elements) {
+    const double ln_re_per_speed =
+        std::log(flow.density_kg_m3 * std::max(e.chord_m, 1e-9) / flow.viscosity_Pa_s);
+    Trend phi, ln_re;
+    for (std::size_t i = 0; i < conditions.size(); ++i) {
+      const Condition& condition = conditions[i];
+      const ElementFlow ef{condition.speed_m_s, 2 * pi * condition.rev_per_s * e.radius_m,
+                           ln_re_per_speed};
+      const ElementState s = solve_element(e, ef, phi.next(), ln_re.next());
+      if (!s.solved) return base::fail(unsolved(e, condition));
+      const ElementLoads loads = loads_of(e, s, p.blades, flow.density_kg_m3);
+      all[i].thrust_N += e.weight_m * loads.thrust_N_per_m;
+      all[i].torque_Nm += e.weight_m * loads.torque_Nm_per_m;
+      all[i].profile_power_W += e.weight_m * loads.profile_W_per_m;
+      phi.add(s.phi);
+      ln_re.add(s.ln_re);
+    }
+  }
+  return all;
+}
+
+double Rotor::tip_radius_m() const {
+  return prepared_->tip_radius_m;
+}
+int Rotor::blades() const {
+  return prepared_->blades;
+}
+const Options& Rotor::options() const {
+  return prepared_->options;
+}
+
+}  // namespace propwright::rotor
