@@ -120,7 +120,7 @@ void add_words(const Edges& edges, Template& drawing) {
   const double middle = edges.root_m() + 0.55 * length_m;
   drawing.texts.push_back({0.8 * edges.lead_m(middle), middle, "leading edge", 90, 0});
   drawing.texts.push_back({-0.85 * edges.trail_m(middle), middle, "trailing edge", 90, 0});
-  drawing.texts.push_back({0.0015, edges.root_m() + 0.3 * length_m, "spar line", 90, 0});
+  drawing.texts.push_back({0.003, edges.root_m() + 0.3 * length_m, "spar line", 90, 0});
   drawing.texts.push_back({0, -cross_m - 0.003, "shaft axis", 0, 0});
   drawing.texts.push_back({0, -cross_m - 0.008, hand_words(drawing.hand), 0, 0});
 }
