@@ -1,0 +1,156 @@
+// T - D = m g sin(gamma);  L cos(mu) = m g cos(gamma);  tan(mu) = V^2 cos(gamma)/(g r_c).
+// The last two give V^2 = a/sqrt(1 - (a cos(gamma)/(g r_c))^2) with a = 2 m g cos(gamma)/(rho S
+// CL).
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "climb_table.h"
+#include "propwright/base/constants.h"
+
+namespace propwright::flight {
+
+using base::gravity_m_s2;
+
+double all_up_mass_kg(const Setup& setup) {
+  return setup.airframe.mass_kg + setup.motor.mass_kg + setup.motor.spacer_mass_kg;
+}
+
+namespace {
+
+base::Expected<double> speed_at(const Setup& setup, double path_angle_rad) {
+  const Airframe& frame = setup.airframe;
+  const double cosine = std::cos(path_angle_rad);
+  const double a = 2 * all_up_mass_kg(setup) * gravity_m_s2 * cosine /
+                   (setup.density_kg_m3 * frame.wing_area_m2 * frame.trim_cl);
+  if (frame.circle_radius_m <= 0) return std::sqrt(a);
+  const double sine_bank = a * cosine / (gravity_m_s2 * frame.circle_radius_m);
+  if (sine_bank >= 1) {
+    return base::fail({.kind = base::Kind::no_solution,
+                       .field = "model.circle_radius",
+                       .value = fmt::format("{:.2f} m", frame.circle_radius_m),
+                       .allowed = fmt::format("above {:.2f} m for this weight, wing and lift",
+                                              a * cosine / gravity_m_s2),
+                       .remedy = "fly a wider circle, or trim for more lift",
+                       .message = "the model cannot hold so tight a circle"});
+  }
+  return std::sqrt(a / std::sqrt(1 - sine_bank * sine_bank));
+}
+
+base::Problem cannot_absorb(double torque_Nm, double speed_m_s, double rev_per_s) {
+  return {.kind = base::Kind::no_solution,
+          .field = "launch",
+          .value = fmt::format("{:.3f} mN m at the shaft", 1000 * torque_Nm),
+          .allowed = fmt::format("what this propeller takes up to {:.0f} rpm at {:.2f} m/s",
+                                 60 * rev_per_s, speed_m_s),
+          .remedy = "back off more turns, or use a larger propeller or a thinner motor",
+          .message = "the propeller cannot absorb the motor's torque"};
+}
+
+/// Revs at which the propeller takes a shaft torque at a speed: safeguarded Newton in (0, highest].
+base::Expected<double> revs_at(const rotor::Map& map, double speed_m_s, double torque_Nm,
+                               double guess) {
+  double low = 0;
+  double high = map.highest_rev_per_s(speed_m_s);
+  double n = guess > 0 && guess < high ? guess : high / 4;
+  const double scale = std::max(std::abs(torque_Nm), 1e-6);
+  for (int i = 0; i < 200; ++i) {
+    const rotor::MapLoads at = map.at(speed_m_s, n);
+    const double excess = at.loads.torque_Nm - torque_Nm;
+    if (std::abs(excess) < 1e-13 * scale) return n;
+    (excess < 0 ? low : high) = n;
+    double next = at.torque_by_rev > 0 ? n - excess / at.torque_by_rev : -1;
+    if (!(next > low && next < high)) next = (low + high) / 2;
+    if (std::abs(next - n) < 1e-13 * (1 + n)) {
+      n = next;
+      break;
+    }
+    n = next;
+  }
+  const double reached = map.at(speed_m_s, n).loads.torque_Nm;
+  if (reached < torque_Nm - 1e-6 * scale && n > 0.999 * map.highest_rev_per_s(speed_m_s)) {
+    return base::fail(cannot_absorb(torque_Nm, speed_m_s, n));
+  }
+  return n;
+}
+
+Equilibrium state_at(const Setup& setup, double speed, double revs, double path_angle,
+                     double shaft_torque) {
+  const rotor::Loads loads = setup.propeller.at(speed, revs).loads;
+  const double pressure_area =
+      0.5 * setup.density_kg_m3 * speed * speed * setup.airframe.wing_area_m2;
+  Equilibrium e;
+  e.speed_m_s = speed;
+  e.rev_per_s = revs;
+  e.path_angle_rad = path_angle;
+  e.climb_m_s = speed * std::sin(path_angle);
+  e.thrust_N = loads.thrust_N;
+  e.drag_N = pressure_area * setup.airframe.drag.cd(setup.airframe.trim_cl, speed);
+  e.lift_N = pressure_area * setup.airframe.trim_cl;
+  e.profile_power_W = loads.profile_power_W;
+  e.shaft_torque_Nm = shaft_torque;
+  return e;
+}
+
+/// Fixed point over the path angle, sped up by Aitken: V depends on it only through its cosine.
+template <class Revs>
+base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, Revs revs_of_speed) {
+  const double weight = all_up_mass_kg(setup) * gravity_m_s2;
+  double angle = 0, before = 0, step_before = 0;
+  for (int i = 0; i < 100; ++i) {
+    const auto speed = speed_at(setup, angle);
+    if (!speed) return base::fail(speed.error());
+    const auto revs = revs_of_speed(*speed);
+    if (!revs) return base::fail(revs.error());
+    const Equilibrium e = state_at(setup, *speed, *revs, angle, shaft_torque);
+    const double sine = (e.thrust_N - e.drag_N) / weight;
+    if (std::abs(sine) >= 0.95) {
+      return base::fail({.kind = base::Kind::no_solution,
+                         .field = "launch",
+                         .value = fmt::format("{:.3f} mN m at the shaft", 1000 * shaft_torque),
+                         .allowed = "climbs and glides flatter than 72 degrees",
+                         .remedy = "back off more turns, or check masses and wing area",
+                         .message = "thrust and drag leave no steady flight"});
+    }
+    const double next = std::asin(sine);
+    const double step = next - angle;
+    if (std::abs(step) < 1e-13) return state_at(setup, *speed, *revs, next, shaft_torque);
+    before = angle;
+    angle = next;
+    if (i % 2 == 1 && std::abs(step_before - step) > 1e-15) {
+      angle = before + step * step_before / (step_before - step) * 1.0;
+      if (!(std::abs(angle) < 1.2)) angle = next;
+    }
+    step_before = step;
+  }
+  return base::fail({.kind = base::Kind::no_solution,
+                     .field = "launch",
+                     .value = fmt::format("{:.3f} mN m at the shaft", 1000 * shaft_torque),
+                     .allowed = "torques with a steady flight",
+                     .remedy = "check the model's mass, wing area and trim lift",
+                     .message = "no steady flight was found"});
+}
+
+}  // namespace
+
+base::Expected<Equilibrium> equilibrium_from(const Setup& setup, double motor_torque_Nm,
+                                             double guess_rev_per_s) {
+  const double shaft = motor_torque_Nm * (1 - setup.friction_fraction);
+  double guess = guess_rev_per_s;
+  return settle(setup, shaft, [&](double speed) {
+    auto revs = revs_at(setup.propeller, speed, shaft, guess);
+    if (revs) guess = *revs;
+    return revs;
+  });
+}
+
+base::Expected<Equilibrium> equilibrium(const Setup& setup, double motor_torque_Nm) {
+  return equilibrium_from(setup, motor_torque_Nm, 0);
+}
+
+base::Expected<Equilibrium> stopped_glide(const Setup& setup) {
+  return settle(setup, 0, [](double) { return base::Expected<double>(0.0); });
+}
+
+}  // namespace propwright::flight
