@@ -132,7 +132,7 @@ struct RadiusTemplate {
 
 struct SparRow {
   double along_m = 0;               ///< from the root end
-  double width_m = 0, depth_m = 0;  ///< in the disc plane, and along the shaft
+  double width_m = 0, depth_m = 0;  ///< as the job states them
 };
 struct CutItem {
   std::string name;  ///< "spar blank", "rib", "outline strip"

@@ -1,0 +1,309 @@
+/// Pages at true scale: blade outline, form stations, rib blanks; each with both scale bars.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+
+#include "cautions.h"
+#include "drawing.h"
+#include "layout.h"
+#include "pages.h"
+
+namespace propwright::sheet {
+namespace {
+
+constexpr double overlap_mm = 12;
+constexpr double gap_mm = 7;
+constexpr double column_mm = 60, column_gap_mm = 8;
+constexpr double title_mm = 20;
+constexpr double edge_mm = 10;  ///< margin of a tall page, above the body's own
+constexpr double caption_line_mm = 3.7;
+const TextStyle small{Face::sans, small_type_mm, black};
+const TextStyle strong_small{Face::semibold, small_type_mm, black};
+
+using SharedDrawing = std::shared_ptr<const Drawing>;
+
+/// Bars at the foot of the body with the words beside them.
+void draw_foot_bars(Canvas& canvas, const Setting& setting) {
+  const Box& body = setting.body;
+  const double y = body.bottom() - scale_bars_height_mm;
+  draw_scale_bars(canvas, {body.x, y}, setting.scale);
+  const double x = body.x + scale_bars_width_mm + 4;
+  draw_bar_words(canvas, {x, y + 8}, body.right() - x, setting.options);
+}
+
+/// What stands beside an outline: notes, cautions, lines for the weights as cut.
+double draw_outline_column(Canvas& canvas, const Setting& setting, Point at) {
+  double y = at.y;
+  const auto& notes = setting.data.outline_notes;
+  if (!notes.empty()) {
+    canvas.text({at.x, y + 5}, "Before cutting", {Face::serif, head_type_mm, black});
+    y += 11;
+    for (const std::string& note : notes)
+      y += canvas.paragraph({at.x, y}, column_mm, note, {}, 4.7);
+    y += 1;
+  }
+  y = draw_cautions(canvas, {at.x, y}, column_mm, {cautions::knife, cautions::dust}) + 12;
+  canvas.text({at.x, y}, "As cut", {Face::serif, head_type_mm, black});
+  for (int blade = 0; blade < setting.data.propeller.blades; ++blade) {
+    y += 9.5;
+    draw_blank(canvas, {at.x, y}, column_mm,
+               fmt::format("blade {}, mg", static_cast<char>('A' + blade)), 24);
+  }
+  return y;
+}
+
+std::string outline_words(const Setting& setting) {
+  return fmt::format(
+      "Cut {}, alike, from one sheet. Solid line: cut. Radii in {} from the shaft. Seen from "
+      "behind "
+      "the model; turns {}.",
+      setting.data.propeller.blades, setting.units.radius.symbol(),
+      hand_text(setting.data.outline->hand));
+}
+
+Page ordinary_outline(const Setting& setting, SharedDrawing drawing) {
+  return {"blade outline, 1 : 1", [&setting, drawing](Canvas& canvas) {
+            const Box& body = setting.body;
+            const double top = draw_title(canvas, setting, "Blade outline", outline_words(setting));
+            const double left = body.width - column_mm - column_gap_mm;
+            const double room = body.bottom() - scale_bars_height_mm - 4 - top;
+            drawing->draw(canvas, {body.x + (left - drawing->width_mm()) / 2,
+                                   top + std::max(0.0, (room - drawing->height_mm()) / 2)});
+            draw_outline_column(canvas, setting, {body.right() - column_mm, top + 2});
+            draw_foot_bars(canvas, setting);
+          }};
+}
+
+/// A blade nearly as long as the paper: the drawing takes the paper's height, all else a column.
+Page tall_outline(const Setting& setting, SharedDrawing drawing) {
+  const Box column{setting.width_mm - 15 - column_mm, edge_mm, column_mm,
+                   setting.height_mm - 2 * edge_mm};
+  const auto draw = [&setting, drawing, column](Canvas& canvas) {
+    const double left = column.x - column_gap_mm - 15;
+    drawing->draw(canvas, {15 + (left - drawing->width_mm()) / 2,
+                           (setting.height_mm - drawing->height_mm()) / 2});
+    canvas.text({column.x, column.y + 7}, "Blade outline", {Face::serif, title_type_mm, black});
+    double y = column.y + 13;
+    y += canvas.paragraph({column.x, y}, column_mm, outline_words(setting),
+                          {Face::sans, 3.1, black}, 4.1);
+    draw_outline_column(canvas, setting, {column.x, y - 1});
+    // The bars stand upright here: the column is narrower than they are long.
+    const double foot = column.bottom() - 4 * 13 - 5;
+    draw_upright_bars(canvas, {column.x, foot}, setting.scale);
+    draw_bar_words(canvas, {column.x + scale_bars_height_mm + 3, foot - 40},
+                   column_mm - scale_bars_height_mm - 3, setting.options);
+  };
+  return {"blade outline, 1 : 1", draw, column};
+}
+
+void draw_cross(Canvas& canvas, Point at) {
+  constexpr double arm = 4;
+  canvas.line({at.x - arm, at.y}, {at.x + arm, at.y}, hairline());
+  canvas.line({at.x, at.y - arm}, {at.x, at.y + arm}, hairline());
+  canvas.circle(at, 2, hairline());
+}
+
+/// Which tile this is among all, as a small plan.
+void draw_tile_plan(Canvas& canvas, const Box& room, const Tiling& tiling, int column, int row) {
+  const double cell = std::min({12.0, room.width / tiling.columns, room.height / tiling.rows});
+  const double x0 = room.right() - cell * tiling.columns, y0 = room.y;
+  for (int j = 0; j < tiling.rows; ++j) {
+    for (int i = 0; i < tiling.columns; ++i) {
+      const Box box{x0 + i * cell, y0 + j * cell, cell, cell};
+      const bool here = i == column && j == row;
+      if (here) canvas.fill(box, band_grey);
+      canvas.frame(box, hairline());
+      if (cell >= 6) {
+        canvas.text({box.x + cell / 2, box.y + cell / 2 + 1}, tile_name(i, j),
+                    here ? strong_small : small, Align::centre);
+      }
+    }
+  }
+}
+
+void draw_tile(Canvas& canvas, const Setting& setting, const Drawing& drawing,
+               const std::string& title, const Tiling& tiling, int column, int row) {
+  const Box& body = setting.body;
+  draw_title(canvas, setting, fmt::format("{}, sheet {}", title, tile_name(column, row)),
+             "Lay the crosses of neighbouring sheets over each other against the light, check both "
+             "bars, tape, then cut on the solid line.");
+  const Box window{body.x, body.y + title_mm, tiling.tile_width_mm, tiling.tile_height_mm};
+  const Box part = tiling.tile(column, row);
+  {
+    const Canvas::Scope scope(canvas, window, {window.x - part.x, window.y - part.y});
+    drawing.draw(canvas, {0, 0});
+    for (const Point& cross : tiling.crosses(column, row)) draw_cross(canvas, cross);
+  }
+  const double y = body.bottom() - scale_bars_height_mm;
+  draw_scale_bars(canvas, {body.x, y}, setting.scale);
+  const Box plan{body.x + scale_bars_width_mm + 30, y, body.width - scale_bars_width_mm - 30,
+                 scale_bars_height_mm};
+  draw_tile_plan(canvas, plan, tiling, column, row);
+  canvas.paragraph({body.x + scale_bars_width_mm + 2, y + 8}, 34,
+                   "Measure both bars before cutting.", {Face::semibold, text_type_mm, black}, 4.4);
+}
+
+/// As few tiles as can be, with the drawing upright or turned.
+void add_tiles(const Setting& setting, const Canvas& measure, const form::Template& source,
+               bool words, Pages& pages) {
+  const Box room{0, 0, setting.body.width,
+                 setting.body.height - title_mm - scale_bars_height_mm - 3};
+  const auto upright = std::make_shared<const Drawing>(measure, source, setting.units,
+                                                       Lay{setting.scale, false, words});
+  const auto turned = std::make_shared<const Drawing>(measure, source, setting.units,
+                                                      Lay{setting.scale, true, words});
+  const auto tiled = [&](const Drawing& drawing) {
+    return tile(drawing.width_mm(), drawing.height_mm(), room, overlap_mm);
+  };
+  const bool turn = tiled(*turned).count() < tiled(*upright).count();
+  const SharedDrawing drawing = turn ? turned : upright;
+  const Tiling tiling = tiled(*drawing);
+  for (int row = 0; row < tiling.rows; ++row) {
+    for (int column = 0; column < tiling.columns; ++column) {
+      const std::string title = source.title;
+      pages.push_back({fmt::format("{} {}, 1 : 1", title, tile_name(column, row)),
+                       [&setting, drawing, title, tiling, column, row](Canvas& canvas) {
+                         draw_tile(canvas, setting, *drawing, title, tiling, column, row);
+                       }});
+    }
+  }
+}
+
+/// A drawing with its caption, ready to be packed.
+struct Item {
+  SharedDrawing drawing;
+  std::vector<std::string> caption;
+  Box size;
+};
+
+struct Group {
+  std::string title, sheet, words;
+  std::vector<std::string> cautions;
+};
+
+Item make_item(const Setting& setting, const Canvas& measure, const RadiusTemplate& source,
+               const std::vector<std::string>& caption) {
+  Item item;
+  item.drawing = std::make_shared<const Drawing>(measure, source.drawing, setting.units,
+                                                 Lay{setting.scale, false, false});
+  item.caption = caption;
+  double width = item.drawing->width_mm();
+  for (const std::string& line : caption) {
+    width = std::max(width, measure.text_width(line, strong_small));
+  }
+  item.size = {
+      0, 0, width,
+      item.drawing->height_mm() + 1.5 + caption_line_mm * static_cast<double>(caption.size())};
+  return item;
+}
+
+void draw_item(Canvas& canvas, const Item& item, Point at) {
+  item.drawing->draw(canvas, {at.x + (item.size.width - item.drawing->width_mm()) / 2, at.y});
+  double y = at.y + item.drawing->height_mm() + 1.5;
+  bool first = true;
+  for (const std::string& line : item.caption) {
+    y += caption_line_mm;
+    canvas.text({at.x + item.size.width / 2, y}, line, first ? strong_small : small, Align::centre);
+    first = false;
+  }
+}
+
+void draw_group_page(Canvas& canvas, const Setting& setting, const Group& group,
+                     const std::vector<std::pair<Item, Point>>& items, double top) {
+  draw_title(canvas, setting, group.title, group.words);
+  draw_cautions(canvas, {setting.body.x, setting.body.y + title_mm}, setting.body.width,
+                group.cautions);
+  for (const auto& [item, at] : items) {
+    draw_item(canvas, item, {setting.body.x + at.x, top + at.y});
+  }
+  draw_foot_bars(canvas, setting);
+}
+
+/// Packs what fits a sheet and tiles what does not.
+void add_group(const Setting& setting, const Canvas& measure, const Group& group,
+               const std::vector<RadiusTemplate>& sources,
+               const std::vector<std::vector<std::string>>& captions, Pages& pages) {
+  const Box& body = setting.body;
+  const double top = body.y + title_mm + cautions_height(measure, body.width, group.cautions) + 6;
+  const double height = body.bottom() - scale_bars_height_mm - 3 - top;
+  std::vector<Item> items;
+  std::vector<const form::Template*> large;
+  for (std::size_t i = 0; i < sources.size(); ++i) {
+    Item item = make_item(setting, measure, sources[i], captions[i]);
+    if (item.size.width > body.width || item.size.height > height) {
+      large.push_back(&sources[i].drawing);
+    } else {
+      items.push_back(std::move(item));
+    }
+  }
+  std::vector<Box> sizes;
+  for (const Item& item : items) sizes.push_back(item.size);
+  const std::vector<Placed> places = pack_shelves(sizes, body.width, height, gap_mm);
+  const int sheets = places.empty() ? 0 : places.back().sheet + 1;
+  for (int sheet = 0; sheet < sheets; ++sheet) {
+    std::vector<std::pair<Item, Point>> here;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      if (places[i].sheet == sheet) here.emplace_back(items[i], places[i].at);
+    }
+    const std::string number = sheets > 1 ? fmt::format(" {}", sheet + 1) : "";
+    pages.push_back(
+        {group.sheet + number + ", 1 : 1", [&setting, group, here, top](Canvas& canvas) {
+           draw_group_page(canvas, setting, group, here, top);
+         }});
+  }
+  for (const form::Template* source : large) add_tiles(setting, measure, *source, true, pages);
+}
+
+}  // namespace
+
+void add_outline_pages(const Setting& setting, const Canvas& measure, Pages& pages) {
+  if (!setting.data.outline) return;
+  const auto drawing = std::make_shared<const Drawing>(
+      measure, *setting.data.outline, setting.units, Lay{setting.scale, false, true});
+  const double left = setting.body.width - column_mm - column_gap_mm;
+  const bool narrow = drawing->width_mm() <= left;
+  const double ordinary = setting.body.height - title_mm - scale_bars_height_mm - 6;
+  if (narrow && drawing->height_mm() <= ordinary) {
+    pages.push_back(ordinary_outline(setting, drawing));
+  } else if (narrow && drawing->height_mm() <= setting.height_mm - 2 * edge_mm) {
+    pages.push_back(tall_outline(setting, drawing));
+  } else {
+    add_tiles(setting, measure, *setting.data.outline, true, pages);
+  }
+}
+
+void add_form_pages(const Setting& setting, const Canvas& measure, Pages& pages) {
+  std::vector<std::vector<std::string>> captions;
+  for (const RadiusTemplate& station : setting.data.form_stations) {
+    const bool clockwise = station.drawing.hand == form::Hand::clockwise;
+    captions.push_back({setting.units.radius.text(station.radius_m) + ", " +
+                            setting.units.angle.text(station.angle_rad),
+                        hand_text(station.drawing.hand),
+                        std::string("leading edge ") + (clockwise ? "right" : "left")});
+  }
+  const Group group{
+      "Form stations",
+      "form stations",
+      "Stand each on its base line at its radius along a straight spar line, seen from "
+      "the tip towards the shaft. Solid: cut. Dashed: mark only.",
+      {cautions::knife, cautions::spray_glue, cautions::heat}};
+  add_group(setting, measure, group, setting.data.form_stations, captions, pages);
+}
+
+void add_rib_pages(const Setting& setting, const Canvas& measure, Pages& pages) {
+  std::vector<std::vector<std::string>> captions;
+  int number = 0;
+  for (const RadiusTemplate& rib : setting.data.ribs) {
+    captions.push_back({fmt::format("rib {}", ++number), setting.units.radius.text(rib.radius_m)});
+  }
+  const Group group{"Rib blanks",
+                    "rib blanks",
+                    fmt::format("One of each per blade, {} blades; leading edge on the right. "
+                                "Trim to the outline when they are in.",
+                                setting.data.propeller.blades),
+                    {cautions::knife, cautions::instant_glue}};
+  add_group(setting, measure, group, setting.data.ribs, captions, pages);
+}
+
+}  // namespace propwright::sheet
