@@ -169,6 +169,19 @@ base::Expected<Rotor> Rotor::make(const Blade& blade, const section::Family& fam
   return rotor;
 }
 
+Rotor Rotor::varied(const section::Family& family, const section::Shift& shift,
+                    double turn_rad) const {
+  auto moved = std::make_shared<Prepared>(*prepared_);
+  for (auto& [camber, polar] : moved->polars) polar = family.at_camber(camber, shift);
+  for (Element& element : moved->elements) {
+    element.blade_angle_rad += turn_rad;
+    element.polar = &moved->polars.at(element.camber);
+  }
+  Rotor rotor;
+  rotor.prepared_ = std::move(moved);
+  return rotor;
+}
+
 base::Expected<Result> Rotor::solve(const Condition& condition, const Flow& flow) const {
   base::Problems problems = check_condition(condition, flow);
   if (!problems.empty()) return base::fail(std::move(problems));

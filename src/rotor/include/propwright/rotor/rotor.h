@@ -110,6 +110,10 @@ class Rotor {
   static base::Expected<Rotor> make(const Blade& blade, const section::Family& family,
                                     const Options& options = {}, const section::Shift& shift = {});
 
+  /// The same blade with its polars moved by `shift` and every station turned by `turn_rad`; shares
+  /// the work of make(), for many samples of one blade.
+  Rotor varied(const section::Family& family, const section::Shift& shift, double turn_rad) const;
+
   /// Loads and stations at one condition. Problem: no_solution with station and condition in it.
   base::Expected<Result> solve(const Condition& condition, const Flow& flow) const;
 
