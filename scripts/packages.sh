@@ -57,8 +57,11 @@ may_install() {
   sudo -n true 2>/dev/null || { [ -t 0 ] && [ -z "${CI:-}" ]; }
 }
 
+# One of several package sources may be out of reach without any harm to what is wanted here, so a
+# failed update is no reason to stop.
 update_and_install() {
-  apt_get update && apt_get install -y --no-install-recommends "$@"
+  apt_get update || echo "apt-get update failed; going on with the package lists at hand"
+  apt_get install -y --no-install-recommends "$@"
 }
 
 # install_missing PURPOSE PACKAGE...
