@@ -23,31 +23,33 @@ struct Attachments {
 
 /// One line of the weight budget.
 struct PartMass {
-  std::string part;      ///< "Blades, two", "Spars, two", "Film", "Hub and shaft"
+  std::string part;  ///< "Blades, two", "Spars, two", "Film", "Hub and shaft"
   double mass_kg = 0;
-  std::string basis;     ///< how it was found: "2 x 61 cm2 of 0.6 mm sheet at 80 kg/m3"
+  std::string basis;  ///< how it was found: "2 x 61 cm2 of 0.6 mm sheet at 80 kg/m3"
 };
 
 /// The job as computations take it.
 struct Assembly {
   air::Air air;
   section::Family family;
-  rotor::Blade blade;                          ///< as it will fly (re-set angles)
+  rotor::Blade blade;  ///< as it will fly (re-set angles)
   rotor::Options rotor_options;
-  std::vector<form::OutlineRow> outline;       ///< about 40 rows, root to tip
+  std::vector<form::OutlineRow> outline;  ///< about 40 rows, root to tip
   form::Form form;
-  double radius_45_m = 0;                      ///< of the blade as set; 0 when it has none
+  double radius_45_m = 0;  ///< of the blade as set; 0 when it has none
   double gauge_radius_m = 0;
   double gauge_angle_rad = 0;
-  double set_pitch_m = 0;                      ///< at the gauge radius
-  double reset_turn_rad = 0;                   ///< turn from form pitch to set pitch
+  double set_pitch_m = 0;     ///< at the gauge radius
+  double reset_turn_rad = 0;  ///< turn from form pitch to set pitch
   rubber::Motor motor;
   flight::Airframe airframe;
   flight::Hall hall;
   flight::LaunchPlan launch;
-  std::vector<PartMass> weights;               ///< propeller by part
+  double friction_fraction = 0;   ///< of motor torque lost at the washers
+  bool freewheels = false;        ///< the propeller turns freely after the motor
+  std::vector<PartMass> weights;  ///< propeller by part
   double propeller_mass_kg = 0;
-  std::vector<std::string> notes;              ///< assumptions and warnings to show
+  std::vector<std::string> notes;  ///< assumptions and warnings to show
 };
 
 /// Builds it. The drag polar comes from the measured glide if given, else from wing, tail and body:

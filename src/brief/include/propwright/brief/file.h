@@ -18,4 +18,8 @@ base::Expected<Job> read_job(std::string_view toml, const std::string& file);
 /// Writes a job so that read_job(write_job(job)) gives back every member exactly.
 std::string write_job(const Job& job);
 
+/// The text of docs/job-file.md: an introduction, an example, and every field with its kind, range,
+/// default and meaning, made from the same table that reads and writes job files.
+std::string job_file_reference();
+
 }  // namespace propwright::brief

@@ -1,0 +1,97 @@
+#include "fields.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+namespace propwright::brief {
+
+namespace {
+
+std::string replace_all(std::string text, std::string_view from, std::string_view to) {
+  for (std::size_t at = text.find(from); at != std::string::npos;
+       at = text.find(from, at + to.size())) {
+    text.replace(at, from.size(), to);
+  }
+  return text;
+}
+
+/// Limits and defaults are round numbers in metric units and are shown whole there; in inches they
+/// are rounded as on the bench.
+std::string quantity_text(double si, units::Dimension dimension, units::Profile profile) {
+  if (dimension == units::Dimension::ratio) return fmt::format("{:.6g}", si);
+  if (profile == units::Profile::metric) {
+    const std::string exact = units::to_exact_text(si, dimension, profile);
+    if (exact.size() <= 12) return exact;
+  }
+  const std::string rounded = units::to_text(si, dimension, profile);
+  return replace_all(replace_all(rounded, "\u00a0", " "), "\u2212", "-");
+}
+
+}  // namespace
+
+const std::vector<Field<Job>>& job_fields() {
+  static const std::vector<Field<Job>> fields = [] {
+    std::vector<Field<Job>> all = site_fields();
+    for (auto part : {motor_fields(), propeller_fields(), doubt_fields()}) {
+      all.insert(all.end(), part.begin(), part.end());
+    }
+    return all;
+  }();
+  return fields;
+}
+
+std::string section_of(const std::string& name) {
+  const auto dot = name.rfind('.');
+  return dot == std::string::npos ? std::string() : name.substr(0, dot);
+}
+
+std::string key_of(const std::string& name) {
+  const auto dot = name.rfind('.');
+  return dot == std::string::npos ? name : name.substr(dot + 1);
+}
+
+std::string shown_value(const FieldFacts& field, const Value& value, units::Profile profile) {
+  switch (field.kind) {
+    case Kind::quantity:
+      return quantity_text(std::get<double>(value), field.dimension, profile);
+    case Kind::difference:
+      return fmt::format("{:.6g} K", std::get<double>(value));
+    case Kind::whole:
+      return fmt::format("{}", std::get<int>(value));
+    case Kind::words:
+      return field.words.at(static_cast<std::size_t>(std::get<int>(value)));
+    case Kind::flag:
+      return std::get<bool>(value) ? "true" : "false";
+    case Kind::text:
+    case Kind::file:
+      break;
+  }
+  return std::get<std::string>(value);
+}
+
+std::string allowed_range(const FieldFacts& field, units::Profile profile) {
+  const auto end = [&](double number) {
+    const Value value = field.kind == Kind::whole ? Value(static_cast<int>(number)) : Value(number);
+    return shown_value(field, value, profile);
+  };
+  switch (field.kind) {
+    case Kind::quantity:
+    case Kind::difference:
+    case Kind::whole:
+      return fmt::format("{} to {}", end(field.low), end(field.high));
+    case Kind::words:
+      return fmt::format("{}", fmt::join(field.words, ", "));
+    case Kind::flag:
+      return "true or false";
+    case Kind::text:
+    case Kind::file:
+      break;
+  }
+  return {};
+}
+
+units::Profile profile_of(const Job& job) {
+  return job.info.units == UnitProfile::inch ? units::Profile::inch : units::Profile::metric;
+}
+
+}  // namespace propwright::brief
