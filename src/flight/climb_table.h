@@ -10,6 +10,10 @@ namespace propwright::flight {
 
 double all_up_mass_kg(const Setup& setup);
 
+/// No climb is taken to be steeper: past it a model mushes and stalls rather than climbs
+/// (judgement).
+inline constexpr double steepest_climb_rad = 1.0472;  // 60 degrees
+
 /// As equilibrium(), started from known revs.
 base::Expected<Equilibrium> equilibrium_from(const Setup& setup, double motor_torque_Nm,
                                              double guess_rev_per_s);

@@ -93,37 +93,48 @@ Equilibrium state_at(const Setup& setup, double speed, double revs, double path_
   return e;
 }
 
-/// Fixed point over the path angle, sped up by Aitken: V depends on it only through its cosine.
+/// Steady flight at the path angle where it balances. V depends on the angle through its cosine
+/// only, so a secant on the fixed point converges in a few rounds. Where thrust nears weight the
+/// balance would stand the model on its propeller: it is held at `steepest_climb_rad` and what
+/// thrust is left is counted as drag of the mushing airframe.
 template <class Revs>
 base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, Revs revs_of_speed) {
   const double weight = all_up_mass_kg(setup) * gravity_m_s2;
-  double angle = 0, before = 0, step_before = 0;
-  for (int i = 0; i < 100; ++i) {
+  base::Problems problems;
+  Equilibrium e;
+  // The path angle that the forces at an assumed one would give.
+  const auto response = [&](double angle) {
     const auto speed = speed_at(setup, angle);
-    if (!speed) return base::fail(speed.error());
-    const auto revs = revs_of_speed(*speed);
-    if (!revs) return base::fail(revs.error());
-    const Equilibrium e = state_at(setup, *speed, *revs, angle, shaft_torque);
-    const double sine = (e.thrust_N - e.drag_N) / weight;
-    if (std::abs(sine) >= 0.95) {
-      return base::fail({.kind = base::Kind::no_solution,
-                         .field = "launch",
-                         .value = fmt::format("{:.3f} mN m at the shaft", 1000 * shaft_torque),
-                         .allowed = "climbs and glides flatter than 72 degrees",
-                         .remedy = "back off more turns, or check masses and wing area",
-                         .message = "thrust and drag leave no steady flight"});
+    if (!speed) problems = speed.error();
+    const auto revs = speed ? revs_of_speed(*speed) : base::Expected<double>(0.0);
+    if (!revs) problems = revs.error();
+    if (!problems.empty()) return angle;
+    e = state_at(setup, *speed, *revs, angle, shaft_torque);
+    return std::asin(std::clamp((e.thrust_N - e.drag_N) / weight, -0.95, 0.95));
+  };
+  double angle = 0, next = response(0);
+  for (int i = 0; i < 60 && problems.empty(); ++i) {
+    if (std::abs(next - angle) < 1e-12) return e;
+    const double miss = next - angle;
+    const double before = angle;
+    angle = std::clamp(next, -steepest_climb_rad, steepest_climb_rad);
+    next = response(angle);
+    const double slope = angle != before ? ((next - angle) - miss) / (angle - before) : -1;
+    const bool held = angle == steepest_climb_rad && next >= angle;
+    if (held) {
+      e.drag_N = e.thrust_N - weight * std::sin(angle);
+      return e;
     }
-    const double next = std::asin(sine);
-    const double step = next - angle;
-    if (std::abs(step) < 1e-13) return state_at(setup, *speed, *revs, next, shaft_torque);
-    before = angle;
-    angle = next;
-    if (i % 2 == 1 && std::abs(step_before - step) > 1e-15) {
-      angle = before + step * step_before / (step_before - step) * 1.0;
-      if (!(std::abs(angle) < 1.2)) angle = next;
+    if (slope < -0.1) {
+      const double newton = angle - (next - angle) / slope;
+      if (std::abs(newton) < steepest_climb_rad && std::abs(newton - angle) > 0) {
+        const double at_newton = response(newton);
+        angle = newton;
+        next = at_newton;
+      }
     }
-    step_before = step;
   }
+  if (!problems.empty()) return base::fail(std::move(problems));
   return base::fail({.kind = base::Kind::no_solution,
                      .field = "launch",
                      .value = fmt::format("{:.3f} mN m at the shaft", 1000 * shaft_torque),

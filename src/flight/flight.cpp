@@ -94,7 +94,13 @@ void add_warnings(const Setup& setup, const ClimbTable& table, Flight& flight) {
         "The model touches the roof {} time{}: each touch is taken to cost {:.2f} m of height.",
         flight.touches, flight.touches == 1 ? "" : "s", setup.hall.touch_loss_m));
   }
-  if (table.at(flight.launch_torque_Nm).climb_m_s <= 0) {
+  const ClimbTable::State launch = table.at(flight.launch_torque_Nm);
+  if (launch.climb_m_s > 0.99 * std::sin(steepest_climb_rad) * launch.speed_m_s) {
+    warnings.push_back(
+        "At launch the thrust nears the weight: the climb is taken as 60 degrees and the rest as "
+        "lost, which is a guess. Back off more turns, or use more pitch or a thinner motor.");
+  }
+  if (launch.climb_m_s <= 0) {
     warnings.push_back(
         "The model does not climb at launch torque: it only glides down under power. More torque, "
         "less pitch, or less weight.");
