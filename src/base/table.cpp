@@ -35,7 +35,8 @@ std::vector<std::string> split(std::string_view line) {
 
 std::optional<double> to_number(const std::string& text) {
   double number = 0;
-  const char* begin = text.data() + (!text.empty() && text.front() == '+' ? 1 : 0);
+  const bool plus = text.size() > 1 && text[0] == '+' && text[1] != '-';
+  const char* begin = text.data() + (plus ? 1 : 0);
   const char* end = text.data() + text.size();
   const auto [stop, error] = std::from_chars(begin, end, number);
   if (error != std::errc() || stop != end || !std::isfinite(number)) return std::nullopt;
@@ -46,6 +47,8 @@ std::optional<double> to_number(const std::string& text) {
 template <class Visit>
 void for_each_line(std::string_view csv, Visit visit) {
   int number = 0;
+  // Spreadsheets put a byte order mark before the text.
+  if (csv.substr(0, 3) == "\xEF\xBB\xBF") csv.remove_prefix(3);
   while (!csv.empty()) {
     const auto end = csv.find('\n');
     const std::string_view line = trim(csv.substr(0, end));
@@ -78,6 +81,7 @@ namespace {
 void check_header(const std::vector<std::string>& names, const std::vector<ColumnRule>& rules,
                   bool allow_other_columns, int line, const std::string& file, Problems& problems) {
   std::vector<std::string> known;
+  known.reserve(rules.size());
   for (const ColumnRule& rule : rules) known.push_back(rule.name);
   for (const ColumnRule& rule : rules) {
     if (rule.required && std::find(names.begin(), names.end(), rule.name) == names.end()) {
@@ -87,6 +91,13 @@ void check_header(const std::vector<std::string>& names, const std::vector<Colum
                           .allowed = fmt::format("columns {}", fmt::join(known, ", ")),
                           .remedy = "add the column",
                           .message = "this column is missing"});
+    }
+    if (std::count(names.begin(), names.end(), rule.name) > 1) {
+      problems.push_back({.file = file,
+                          .line = line,
+                          .field = rule.name,
+                          .remedy = "remove or rename one of them",
+                          .message = "the column is there twice"});
     }
   }
   for (const std::string& name : names) {
@@ -109,6 +120,7 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
   Table table;
   Problems problems;
   bool header_seen = false;
+  bool rows_seen = false;
   for_each_line(csv, [&](int line, std::string_view text) {
     std::vector<std::string> cells = split(text);
     if (!header_seen) {
@@ -118,6 +130,7 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
       check_header(table.names_, rules, allow_other_columns, line, file, problems);
       return;
     }
+    rows_seen = true;
     if (cells.size() != table.names_.size()) {
       problems.push_back({.file = file,
                           .line = line,
@@ -149,7 +162,7 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
     table.cells_.push_back(std::move(cells));
     table.lines_.push_back(line);
   });
-  if (!header_seen || table.rows() == 0) {
+  if (!rows_seen) {
     problems.push_back({.file = file,
                         .allowed = "a header line and at least one row of numbers",
                         .remedy = "check that this is the right file",
