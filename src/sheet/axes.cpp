@@ -33,7 +33,7 @@ Axis time_axis(double end_s) {
   Range range;
   range.include(0.0);
   range.include(end_s);
-  return exact_axis("time", minutes, range, 8);
+  return round_axis("time", minutes, range, 8);
 }
 
 }  // namespace propwright::sheet

@@ -13,11 +13,24 @@ namespace propwright::sheet {
 namespace {
 
 constexpr double points_per_mm = 72.0 / 25.4;
-constexpr double halo_mm = 0.9;
+constexpr double halo_mm = 0.6;
 
 cairo_status_t append(void* closure, const unsigned char* data, unsigned length) {
   static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
   return CAIRO_STATUS_SUCCESS;
+}
+
+/// Cairo names the drawing by a count of all surfaces of the process ("surface41"), which would
+/// make the same drawing differ from call to call; here it is always the first.
+void number_surface(std::string& svg) {
+  const std::string name = "surface";
+  std::size_t at = 0;
+  while ((at = svg.find(name, at)) != std::string::npos) {
+    at += name.size();
+    std::size_t end = at;
+    while (end < svg.size() && svg[end] >= '0' && svg[end] <= '9') ++end;
+    if (end > at) svg.replace(at, end - at, "1");
+  }
 }
 
 double units_to_mm(int pango_units) {
@@ -210,7 +223,7 @@ Canvas::Turn::Turn(Canvas& canvas, Point at, double angle) : context_(canvas.con
 
 Document::Document(Format format, double width_mm, double height_mm, const Fonts& fonts,
                    const std::string& title, const std::string& date)
-    : bytes_(std::make_unique<std::string>()) {
+    : format_(format), bytes_(std::make_unique<std::string>()) {
   if (format == Format::pdf) {
     surface_.reset(cairo_pdf_surface_create_for_stream(
         append, bytes_.get(), width_mm * points_per_mm, height_mm * points_per_mm));
@@ -231,6 +244,7 @@ std::string Document::finish() {
   if (cairo_surface_status(surface_.get()) != CAIRO_STATUS_SUCCESS) {
     throw std::runtime_error(cairo_status_to_string(cairo_surface_status(surface_.get())));
   }
+  if (format_ == Format::svg) number_surface(*bytes_);
   return std::move(*bytes_);
 }
 

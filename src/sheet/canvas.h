@@ -10,18 +10,10 @@
 #include <vector>
 
 #include "fonts.h"
+#include "geometry.h"
 #include "tokens.h"
 
 namespace propwright::sheet {
-
-struct Point {
-  double x = 0, y = 0;
-};
-struct Box {
-  double x = 0, y = 0, width = 0, height = 0;
-  double right() const { return x + width; }
-  double bottom() const { return y + height; }
-};
 
 enum class Face { sans, semibold, serif };
 enum class Align { left, centre, right };
@@ -123,6 +115,7 @@ class Document {
   struct Destroy {
     void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
   };
+  Format format_;
   std::unique_ptr<std::string> bytes_;
   std::unique_ptr<cairo_surface_t, Destroy> surface_;
   std::unique_ptr<Canvas> canvas_;

@@ -17,10 +17,16 @@ TextStyle coloured(TextStyle style, Colour colour) {
   return style;
 }
 
+Ticks ticks_of(const Axis& axis) {
+  return axis.step > 0 ? even_ticks(axis.low, axis.high, axis.step)
+                       : round_ticks(axis.low, axis.high, axis.ticks);
+}
+
 }  // namespace
 
 Axis widen_to_ticks(Axis axis) {
   const double step = round_ticks(axis.low, axis.high, axis.ticks).step;
+  axis.step = step;
   axis.low = floor_to_step(axis.low, step);
   axis.high = ceil_to_step(axis.high, step);
   return axis;
@@ -54,7 +60,7 @@ void Chart::axes(bool x_labels) {
 
 void Chart::x_axis(bool labels) {
   constexpr double tick_mm = 1.2, text_below_mm = 4.4, title_below_mm = 8.4;
-  const Ticks ticks = round_ticks(x_.low, x_.high, x_.ticks);
+  const Ticks ticks = ticks_of(x_);
   canvas_.line({plot_.x, plot_.bottom()}, {plot_.right(), plot_.bottom()}, hairline());
   for (const double value : ticks.values) {
     const double x = place(value * x_.si_per_unit, 0).x;
@@ -70,17 +76,16 @@ void Chart::x_axis(bool labels) {
 
 void Chart::y_axis() {
   constexpr double text_left_mm = 1.8, title_above_mm = 3.6, half_cap = 0.33;
-  const Ticks ticks = round_ticks(y_.low, y_.high, y_.ticks);
-  double widest = 0;
+  constexpr double title_left_mm = 14;  // one left edge for the titles of stacked charts
+  const Ticks ticks = ticks_of(y_);
   for (const double value : ticks.values) {
     const double y = place(0, value * y_.si_per_unit).y;
     canvas_.line({plot_.x, y}, {plot_.right(), y}, grid_line());
     const std::string words = fixed(value, ticks.decimals);
     canvas_.text({plot_.x - text_left_mm, y + half_cap * small_type_mm}, words, tick_style,
                  Align::right);
-    widest = std::max(widest, canvas_.text_width(words, tick_style));
   }
-  const Point at{plot_.x - text_left_mm - widest, plot_.y - title_above_mm};
+  const Point at{plot_.x - title_left_mm, plot_.y - title_above_mm};
   canvas_.text(at, y_.title, label_style);
   canvas_.text({at.x + canvas_.text_width(y_.title + " ", label_style), at.y}, y_.unit, unit_style);
 }
@@ -159,6 +164,7 @@ void Chart::upright(double x, const Stroke& stroke) {
   const double at = place(x, 0).x;
   if (at < plot_.x || at > plot_.right()) return;
   canvas_.line({at, plot_.y}, {at, plot_.bottom()}, stroke);
+  labels_.avoid({{at, plot_.y}, {at, plot_.bottom()}});
 }
 
 void Chart::roof(double y, const std::string& words) {

@@ -17,6 +17,7 @@ struct Axis {
   double si_per_unit = 1;
   double low = 0, high = 1;  ///< in the printed unit; widened to ticks by `widen_to_ticks`
   int ticks = 5;             ///< about how many
+  double step = 0;           ///< between ticks; 0 = chosen from `ticks`
 };
 
 /// Extends the axis to whole ticks; for the axis of values.

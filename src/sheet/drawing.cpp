@@ -39,15 +39,13 @@ Box box_of(Point middle, double width, double height, double angle) {
   return {middle.x - w / 2, middle.y - h / 2, w, h};
 }
 
-/// Radius in the user's unit without needless noughts: "120", "4.72".
+/// Radius in the user's unit, whole numbers without a fraction: "120", "4.72".
 std::string tick_number(double radius_m, const PrintUnits& units) {
-  std::string number = units.radius.number(radius_m);
-  while (number.find('.') != std::string::npos && (number.back() == '0' || number.back() == '.')) {
-    const bool point = number.back() == '.';
-    number.pop_back();
-    if (point) break;
-  }
-  return number;
+  const std::string number = units.radius.number(radius_m);
+  const std::size_t point = number.find('.');
+  const bool whole =
+      point != std::string::npos && number.find_first_not_of('0', point + 1) == std::string::npos;
+  return whole ? number.substr(0, point) : number;
 }
 
 }  // namespace

@@ -84,13 +84,13 @@ void draw_title_block(Canvas& canvas, const Setting& setting, const std::string&
 void draw_upright_block(Canvas& canvas, const Setting& setting, const Box& column,
                         const std::string& sheet, int page, int pages) {
   const std::vector<Cell> cells = block_cells(setting, sheet, page, pages);
-  const double height = static_cast<double>(cells.size()) * 13;
-  const Box block{column.x, column.bottom() - height, column.width, height};
+  const double cell = upright_block_mm / static_cast<double>(cells.size());
+  const Box block{column.x, column.bottom() - upright_block_mm, column.width, upright_block_mm};
   canvas.frame(block, cut_line());
   for (std::size_t i = 0; i < cells.size(); ++i) {
-    const double y = block.y + static_cast<double>(i) * 13;
+    const double y = block.y + static_cast<double>(i) * cell;
     if (i > 0) canvas.line({block.x, y}, {block.right(), y}, hairline());
-    draw_cell(canvas, {block.x, y, block.width, 13}, cells[i]);
+    draw_cell(canvas, {block.x, y, block.width, cell}, cells[i]);
   }
 }
 
@@ -101,6 +101,11 @@ double draw_title(Canvas& canvas, const Setting& setting, const std::string& tit
   if (words.empty()) return body.y + 11;
   return body.y + 10 +
          canvas.paragraph({body.x, body.y + 14}, body.width, words, {}, line_of_text_mm);
+}
+
+double title_height(const Canvas& canvas, const Setting& setting, const std::string& words) {
+  if (words.empty()) return 11;
+  return 10 + canvas.paragraph_height(setting.body.width, words, {}, line_of_text_mm);
 }
 
 double draw_reading(Canvas& canvas, Point at, double width_mm, const std::string& words) {
@@ -175,16 +180,17 @@ void draw_upright_bars(Canvas& canvas, Point at, double scale) {
 }
 
 double draw_bar_words(Canvas& canvas, Point at, double width_mm, const PacketOptions& options) {
-  canvas.text(at, "Measure both bars before cutting.", {Face::semibold, text_type_mm, black});
+  const TextStyle strong{Face::semibold, text_type_mm, black}, plain{Face::sans, 3.1, black};
+  double y = at.y;
+  y += canvas.paragraph({at.x, y}, width_mm, "Measure both bars before cutting.", strong,
+                        line_of_small_mm + 0.2);
   std::string words = "Short or long by 0.5 mm: print again at 100 %, no fitting to the page.";
   if (options.bar_measured_m) {
     const PrintUnit mm{units::Dimension::length, "mm", 2};
-    words = "Drawn for a printer whose 100 mm bar came out " + mm.text(*options.bar_measured_m) +
-            ". Off by 0.5 mm now: print again on that printer, same setting.";
+    words = "Drawn for a printer whose bar came out " + mm.text(*options.bar_measured_m) +
+            " long. Off by 0.5 mm now: print again on that printer, same setting.";
   }
-  return at.y + line_of_small_mm +
-         canvas.paragraph({at.x, at.y + line_of_small_mm + 0.4}, width_mm, words,
-                          {Face::sans, 3.1, black}, line_of_small_mm);
+  return y + canvas.paragraph({at.x, y}, width_mm, words, plain, line_of_small_mm);
 }
 
 void draw_blank(Canvas& canvas, Point at, double width_mm, const std::string& words,

@@ -25,8 +25,9 @@ struct Setting {
 };
 
 struct Page {
-  std::string sheet;  ///< name in the title block and the list of pages
+  std::string sheet;  ///< name in the title block
   std::function<void(Canvas&)> draw;
+  std::string group = {};                ///< one line of the list of pages for all that share it
   std::optional<Box> block_column = {};  ///< where the title block stands upright instead
 };
 using Pages = std::vector<Page>;
@@ -37,6 +38,7 @@ double print_scale(const PacketOptions& options);
 void draw_title_block(Canvas& canvas, const Setting& setting, const std::string& sheet, int page,
                       int pages);
 
+inline constexpr double upright_block_mm = 52;
 /// The same at the foot of a column, its cells one above the other.
 void draw_upright_block(Canvas& canvas, const Setting& setting, const Box& column,
                         const std::string& sheet, int page, int pages);
@@ -44,6 +46,8 @@ void draw_upright_block(Canvas& canvas, const Setting& setting, const Box& colum
 /// Serif title and a line of words under it, at the top of the body; returns the y below.
 double draw_title(Canvas& canvas, const Setting& setting, const std::string& title,
                   const std::string& words);
+/// The height draw_title needs.
+double title_height(const Canvas& canvas, const Setting& setting, const std::string& words);
 /// The sentence under a chart: what to read from it.
 double draw_reading(Canvas& canvas, Point at, double width_mm, const std::string& words);
 

@@ -31,16 +31,16 @@ std::vector<Column> station_columns(const PrintUnits& units, double width) {
   std::vector<Column> columns{{"radius", units.radius.symbol()},
                               {"radius", units.other_radius.symbol()},
                               {"chord", mm},
-                              {"front of spar", mm},
-                              {"behind spar", mm},
-                              {"blade", degree},
+                              {"front\nof spar", mm},
+                              {"behind\nspar", mm},
+                              {"blade\nangle", degree},
                               {"pitch", units.pitch.symbol()},
-                              {"gauge", degree},
-                              {"form", degree},
-                              {"block height", mm},
-                              {"block width", mm},
+                              {"gauge\nangle", degree},
+                              {"form\nangle", degree},
+                              {"block\nheight", mm},
+                              {"block\nwidth", mm},
                               {"camber", units.stock.symbol()},
-                              {"sheet", mm}};
+                              {"sheet\nwidth", mm}};
   // Shares of the width by the digits a column needs.
   const double shares[] = {6, 6, 7, 7.5, 7.5, 6.5, 7, 7, 6.5, 7.5, 7.5, 7.5, 7};
   double sum = 0;
@@ -90,14 +90,16 @@ void draw_stations(Canvas& canvas, const Setting& setting, std::size_t first, st
 
 void add_station_pages(const Setting& setting, Pages& pages) {
   const std::size_t count = setting.data.stations.size();
-  const double room = setting.body.height - 20 - table_head_mm - 34;
+  constexpr double head_mm = 15, words_mm = 34;
+  const double room = setting.body.height - 20 - head_mm - words_mm;
   const auto per_page = static_cast<std::size_t>(std::max(1.0, std::floor(room / row_mm)));
   for (std::size_t first = 0; first < count; first += per_page) {
     const std::size_t last = std::min(count, first + per_page);
     const std::string number = count > per_page ? fmt::format(" {}", first / per_page + 1) : "";
-    pages.push_back({"stations" + number, [&setting, first, last](Canvas& canvas) {
-                       draw_stations(canvas, setting, first, last);
-                     }});
+    pages.push_back(
+        {"stations" + number,
+         [&setting, first, last](Canvas& canvas) { draw_stations(canvas, setting, first, last); },
+         "stations"});
   }
 }
 
@@ -155,7 +157,7 @@ void draw_spar(Canvas& canvas, const Setting& setting) {
                         fmt::format("{} spars, each {}, wood of {}. Ends in bold.", spar.count,
                                     setting.units.part_mass.text(spar.mass_kg),
                                     setting.units.density.text(spar.density_kg_m3)));
-  y = draw_cautions(canvas, {body.x, y}, body.width, {cautions::knife, cautions::dust}) + 4;
+  y = draw_cautions(canvas, {body.x, y + 1}, body.width, {cautions::knife, cautions::dust}) + 5;
   const std::string stock = setting.units.stock.symbol(), other = metric ? "thou" : "mm";
   const std::vector<Column> columns{{"from root", setting.units.radius.symbol(), 24},
                                     {"width", stock, 22},
@@ -164,7 +166,7 @@ void draw_spar(Canvas& canvas, const Setting& setting) {
                                     {"depth", other, 22}};
   const double below =
       14 + (spar.cut_list.empty() ? 0 : 20 + row_mm * static_cast<double>(spar.cut_list.size()));
-  const double room = body.bottom() - y - table_head_mm - below;
+  const double room = body.bottom() - y - table_head_mm(columns) - below;
   const double row = std::clamp(room / static_cast<double>(spar.rows.size()), 4.2, row_mm);
   const double end = draw_table(canvas, {body.x, y}, columns, spar_rows(setting), row);
   canvas.text({body.x + 128, y + 5.5}, "As sanded", {Face::serif, head_type_mm, black});
@@ -189,7 +191,7 @@ void draw_weights(Canvas& canvas, const Setting& setting) {
   rows.push_back({{"sum", setting.units.part_mass.number(sum)}, true});
   const double height = 9;
   const std::vector<Column> columns{{"part", "", 70, false}, {"planned", "mg", 30}};
-  const double top = y + table_head_mm;
+  const double top = y + table_head_mm(columns);
   const TextStyle head{Face::sans, small_type_mm, black};
   const double x = body.x + 112;
   canvas.text({x, y + 4.2}, "as built", head);
@@ -197,7 +199,7 @@ void draw_weights(Canvas& canvas, const Setting& setting) {
   canvas.text({x + 36, y + 4.2}, "note", head);
   y = draw_table(canvas, {body.x, y}, columns, rows, height);
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    const double line = top + height * static_cast<double>(i + 1) - 1.2;
+    const double line = top + height * static_cast<double>(i + 1);
     canvas.line({x, line}, {x + 30, line}, hairline());
     canvas.line({x + 36, line}, {body.right(), line}, hairline());
   }

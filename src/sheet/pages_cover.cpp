@@ -126,18 +126,35 @@ double draw_top(Canvas& canvas, const Setting& setting) {
   y += canvas.paragraph({body.x, y}, body.width, words, sentence, 8.4) - 1.4;
   canvas.text({body.x, y}, doubt_sentence(data.headline), {Face::sans, strong_type_mm, black});
   if (data.flight.height_m.x.size() < 2) return y + 4;
-  const Box plot{body.x + 10, y + 14, body.width - 10 - 27, std::max(26.0, body.height - 219)};
+  const Box plot{body.x + 14, y + 14, body.width - 14 - 27, std::max(26.0, body.height - 219)};
   return draw_height_chart(canvas, setting, plot, false) + 2;
 }
 
-double draw_page_list(Canvas& canvas, const Pages& pages, Point at, double width) {
-  double y = draw_heading(canvas, at, width, "Pages") + 1;
+/// Pages of one group stand on one line: "form stations, 1 : 1   6 to 7".
+void draw_page_list(Canvas& canvas, const Pages& pages, Point at, const Box& room) {
+  struct Entry {
+    std::string name;
+    std::size_t first, last;
+  };
+  std::vector<Entry> entries;
   for (std::size_t i = 0; i < pages.size(); ++i) {
-    y += 4.55;
-    canvas.text({at.x, y}, pages[i].sheet, note_style);
-    canvas.text({at.x + width, y}, fmt::format("{}", i + 1), note_style, Align::right);
+    const std::string& name = pages[i].group.empty() ? pages[i].sheet : pages[i].group;
+    if (!entries.empty() && entries.back().name == name) {
+      entries.back().last = i + 1;
+    } else {
+      entries.push_back({name, i + 1, i + 1});
+    }
   }
-  return y;
+  double y = draw_heading(canvas, at, room.width, "Pages") + 1;
+  const double line = std::min(4.55, (room.bottom() - y) / static_cast<double>(entries.size()));
+  for (const Entry& entry : entries) {
+    y += line;
+    canvas.text({at.x, y}, entry.name, note_style);
+    const std::string numbers = entry.last > entry.first
+                                    ? fmt::format("{} to {}", entry.first, entry.last)
+                                    : fmt::format("{}", entry.first);
+    canvas.text({at.x + room.width, y}, numbers, note_style, Align::right);
+  }
 }
 
 /// One note, under its kind where that changes.
@@ -240,7 +257,8 @@ void draw_cover(Canvas& canvas, const Setting& setting, const Pages& pages,
                 fmt::format("{} more on page 2.", notes.size() - plan.notes_here),
                 {Face::sans, small_type_mm, ink2});
   }
-  draw_page_list(canvas, pages, {right, plan.left_top - 2}, plan.column);
+  draw_page_list(canvas, pages, {right, plan.left_top - 2},
+                 {right, plan.left_top, plan.column, body.bottom() - plan.left_top});
 }
 
 }  // namespace

@@ -41,7 +41,7 @@ std::string height_reading(const Setting& setting) {
   if (under <= 0)
     words = fmt::format("The model reaches the roof at {}.", clock_text(data.headline.top_time_s));
   if (!data.flight.band_time_s.empty()) {
-    words += " Nine flights in ten stay within the grey band.";
+    words += " At any moment nine flights in ten are within the grey band.";
   }
   return words;
 }
@@ -81,11 +81,11 @@ void draw_flight(Canvas& canvas, const Setting& setting) {
   const Box& body = setting.body;
   const double width = body.width - left_mm - label_room_mm;
   // Of the height that is left, the three plots and the energy take fixed shares.
-  const double spare = body.height - 127;
+  const double spare = body.height - 112;
   double y = draw_title(canvas, setting, "Flight profile", "") + 9;
   const Box top{body.x + left_mm, y, width, 0.46 * spare};
   y = draw_height_chart(canvas, setting, top, true) + 3;
-  y = draw_reading(canvas, {body.x, y + 1}, body.width, height_reading(setting)) + 7;
+  y = draw_reading(canvas, {body.x, y + 3}, body.width, height_reading(setting)) + 8;
   const Axis time = time_axis(end_of_flight_s(data.flight));
   const auto plot = [&](const Series& series, const std::string& title, const PrintUnit& unit,
                         const Stroke& stroke, const std::string& label, Colour words, bool last) {
@@ -102,10 +102,10 @@ void draw_flight(Canvas& canvas, const Setting& setting) {
   plot(data.flight.torque_Nm, "Motor torque", setting.units.torque, {curve_mm, motor_hue, {}},
        "torque", motor_text, true);
   y = draw_reading(
-      canvas, {body.x, y + 13}, body.width,
+      canvas, {body.x, y + 14.5}, body.width,
       "Count the revs against the upper line at each minute; the lower is what a torque "
       "meter would show on the way down.");
-  if (!data.energy.empty()) draw_energy(canvas, setting, {body.x, y + 1, body.width, 0});
+  if (!data.energy.empty()) draw_energy(canvas, setting, {body.x, y + 2, body.width, 0});
 }
 
 }  // namespace

@@ -142,11 +142,10 @@ void draw_pitch(Canvas& canvas, const Setting& setting) {
   const double log_end = draw_log(canvas, setting, {right, y}, column);
   y = std::max(facts_end, log_end) + 7;
   const double error = 2 * base::degree_rad / std::sin(2 * propeller.gauge_angle_rad);
-  y = draw_reading(
-      canvas, {body.x, y}, body.width,
-      fmt::format("One degree off at this radius is {} % of pitch; near 45° it is 3.5 %, "
-                  "the least anywhere.",
-                  fixed(100 * error, 1)));
+  y = draw_reading(canvas, {body.x, y}, body.width,
+                   fmt::format("One degree off here is {} % of pitch; 3.5 % is the least, where a "
+                               "blade stands at 45°.",
+                               fixed(100 * error, 1)));
   draw_cautions(canvas, {body.x, std::min(y, bottom - 18)}, body.width,
                 {cautions::knife, cautions::solvent, cautions::wire});
   draw_scale_bars(canvas, {body.x, bottom + 4}, setting.scale);

@@ -100,11 +100,11 @@ void draw_rotor(Canvas& canvas, const Setting& setting) {
   const Box& body = setting.body;
   const RotorCurves& rotor = setting.data.rotor;
   const double width = body.width - left_mm - label_room_mm;
-  const double height = (body.height - 88) / 3;
+  const double height = (body.height - 91) / 3;
   double y = draw_title(canvas, setting, "Rotor", "") + 10;
   const auto place = [&](auto draw, const std::string& reading) {
     draw(canvas, setting, Box{body.x + left_mm, y, width, height});
-    y = draw_reading(canvas, {body.x, y + height + 13}, body.width, reading) + 8;
+    y = draw_reading(canvas, {body.x, y + height + 14}, body.width, reading) + 8;
   };
   if (rotor.efficiency.x.size() > 1) {
     place(

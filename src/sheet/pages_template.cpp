@@ -16,10 +16,16 @@ constexpr double overlap_mm = 12;
 constexpr double gap_mm = 7;
 constexpr double column_mm = 60, column_gap_mm = 8;
 constexpr double title_mm = 20;
-constexpr double edge_mm = 10;  ///< margin of a tall page, above the body's own
+constexpr double tile_top_mm = 31;  ///< title and caution of a tile
+constexpr double edge_mm = 10;      ///< margin of a tall page, above the body's own
 constexpr double caption_line_mm = 3.7;
 const TextStyle small{Face::sans, small_type_mm, black};
 const TextStyle strong_small{Face::semibold, small_type_mm, black};
+
+std::string lower_first(std::string words) {
+  if (!words.empty() && words[0] >= 'A' && words[0] <= 'Z') words[0] += 'a' - 'A';
+  return words;
+}
 
 using SharedDrawing = std::shared_ptr<const Drawing>;
 
@@ -32,25 +38,29 @@ void draw_foot_bars(Canvas& canvas, const Setting& setting) {
   draw_bar_words(canvas, {x, y + 8}, body.right() - x, setting.options);
 }
 
-/// What stands beside an outline: notes, cautions, lines for the weights as cut.
-double draw_outline_column(Canvas& canvas, const Setting& setting, Point at) {
+/// What stands beside an outline: notes, then cautions; returns the y below.
+double draw_outline_notes(Canvas& canvas, const Setting& setting, Point at) {
   double y = at.y;
   const auto& notes = setting.data.outline_notes;
   if (!notes.empty()) {
     canvas.text({at.x, y + 5}, "Before cutting", {Face::serif, head_type_mm, black});
     y += 11;
-    for (const std::string& note : notes)
+    for (const std::string& note : notes) {
       y += canvas.paragraph({at.x, y}, column_mm, note, {}, 4.7);
+    }
     y += 1;
   }
-  y = draw_cautions(canvas, {at.x, y}, column_mm, {cautions::knife, cautions::dust}) + 12;
-  canvas.text({at.x, y}, "As cut", {Face::serif, head_type_mm, black});
+  return draw_cautions(canvas, {at.x, y}, column_mm, {cautions::knife, cautions::dust});
+}
+
+/// Lines for the weight of each blade as cut.
+void draw_as_cut(Canvas& canvas, const Setting& setting, Point at, double width) {
+  canvas.text(at, "As cut", {Face::serif, head_type_mm, black});
+  double y = at.y;
   for (int blade = 0; blade < setting.data.propeller.blades; ++blade) {
     y += 9.5;
-    draw_blank(canvas, {at.x, y}, column_mm,
-               fmt::format("blade {}, mg", static_cast<char>('A' + blade)), 24);
+    draw_blank(canvas, {at.x, y}, width, fmt::format("{}, mg", static_cast<char>('A' + blade)), 12);
   }
-  return y;
 }
 
 std::string outline_words(const Setting& setting) {
@@ -70,7 +80,9 @@ Page ordinary_outline(const Setting& setting, SharedDrawing drawing) {
             const double room = body.bottom() - scale_bars_height_mm - 4 - top;
             drawing->draw(canvas, {body.x + (left - drawing->width_mm()) / 2,
                                    top + std::max(0.0, (room - drawing->height_mm()) / 2)});
-            draw_outline_column(canvas, setting, {body.right() - column_mm, top + 2});
+            const double x = body.right() - column_mm;
+            const double below = draw_outline_notes(canvas, setting, {x, top + 5});
+            draw_as_cut(canvas, setting, {x, below + 12}, column_mm);
             draw_foot_bars(canvas, setting);
           }};
 }
@@ -87,14 +99,15 @@ Page tall_outline(const Setting& setting, SharedDrawing drawing) {
     double y = column.y + 13;
     y += canvas.paragraph({column.x, y}, column_mm, outline_words(setting),
                           {Face::sans, 3.1, black}, 4.1);
-    draw_outline_column(canvas, setting, {column.x, y - 1});
+    draw_outline_notes(canvas, setting, {column.x, y + 2});
     // The bars stand upright here: the column is narrower than they are long.
-    const double foot = column.bottom() - 4 * 13 - 5;
+    const double foot = column.bottom() - upright_block_mm - 5;
     draw_upright_bars(canvas, {column.x, foot}, setting.scale);
-    draw_bar_words(canvas, {column.x + scale_bars_height_mm + 3, foot - 40},
-                   column_mm - scale_bars_height_mm - 3, setting.options);
+    const double x = column.x + scale_bars_height_mm + 3, width = column.right() - x;
+    draw_bar_words(canvas, {x, foot - 96}, width, setting.options);
+    draw_as_cut(canvas, setting, {x, foot - 45}, width);
   };
-  return {"blade outline, 1 : 1", draw, column};
+  return {"blade outline, 1 : 1", draw, "", column};
 }
 
 void draw_cross(Canvas& canvas, Point at) {
@@ -122,17 +135,24 @@ void draw_tile_plan(Canvas& canvas, const Box& room, const Tiling& tiling, int c
   }
 }
 
+/// In a direction that needs one tile only, the drawing stands in its middle.
+Point tile_offset(const Tiling& tiling, const Drawing& drawing) {
+  return {tiling.columns == 1 ? (tiling.tile_width_mm - drawing.width_mm()) / 2 : 0,
+          tiling.rows == 1 ? (tiling.tile_height_mm - drawing.height_mm()) / 2 : 0};
+}
+
 void draw_tile(Canvas& canvas, const Setting& setting, const Drawing& drawing,
                const std::string& title, const Tiling& tiling, int column, int row) {
   const Box& body = setting.body;
   draw_title(canvas, setting, fmt::format("{}, sheet {}", title, tile_name(column, row)),
              "Lay the crosses of neighbouring sheets over each other against the light, check both "
              "bars, tape, then cut on the solid line.");
-  const Box window{body.x, body.y + title_mm, tiling.tile_width_mm, tiling.tile_height_mm};
+  draw_cautions(canvas, {body.x, body.y + title_mm - 1}, body.width, {cautions::knife});
+  const Box window{body.x, body.y + tile_top_mm, tiling.tile_width_mm, tiling.tile_height_mm};
   const Box part = tiling.tile(column, row);
   {
     const Canvas::Scope scope(canvas, window, {window.x - part.x, window.y - part.y});
-    drawing.draw(canvas, {0, 0});
+    drawing.draw(canvas, tile_offset(tiling, drawing));
     for (const Point& cross : tiling.crosses(column, row)) draw_cross(canvas, cross);
   }
   const double y = body.bottom() - scale_bars_height_mm;
@@ -148,7 +168,7 @@ void draw_tile(Canvas& canvas, const Setting& setting, const Drawing& drawing,
 void add_tiles(const Setting& setting, const Canvas& measure, const form::Template& source,
                bool words, Pages& pages) {
   const Box room{0, 0, setting.body.width,
-                 setting.body.height - title_mm - scale_bars_height_mm - 3};
+                 setting.body.height - tile_top_mm - scale_bars_height_mm - 3};
   const auto upright = std::make_shared<const Drawing>(measure, source, setting.units,
                                                        Lay{setting.scale, false, words});
   const auto turned = std::make_shared<const Drawing>(measure, source, setting.units,
@@ -159,13 +179,15 @@ void add_tiles(const Setting& setting, const Canvas& measure, const form::Templa
   const bool turn = tiled(*turned).count() < tiled(*upright).count();
   const SharedDrawing drawing = turn ? turned : upright;
   const Tiling tiling = tiled(*drawing);
+  const std::string title = source.title;
+  const std::string sheet = lower_first(title);
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {
-      const std::string title = source.title;
-      pages.push_back({fmt::format("{} {}, 1 : 1", title, tile_name(column, row)),
+      pages.push_back({fmt::format("{} {}, 1 : 1", sheet, tile_name(column, row)),
                        [&setting, drawing, title, tiling, column, row](Canvas& canvas) {
                          draw_tile(canvas, setting, *drawing, title, tiling, column, row);
-                       }});
+                       },
+                       sheet + ", 1 : 1"});
     }
   }
 }
@@ -211,9 +233,8 @@ void draw_item(Canvas& canvas, const Item& item, Point at) {
 
 void draw_group_page(Canvas& canvas, const Setting& setting, const Group& group,
                      const std::vector<std::pair<Item, Point>>& items, double top) {
-  draw_title(canvas, setting, group.title, group.words);
-  draw_cautions(canvas, {setting.body.x, setting.body.y + title_mm}, setting.body.width,
-                group.cautions);
+  const double y = draw_title(canvas, setting, group.title, group.words) + 2;
+  draw_cautions(canvas, {setting.body.x, y}, setting.body.width, group.cautions);
   for (const auto& [item, at] : items) {
     draw_item(canvas, item, {setting.body.x + at.x, top + at.y});
   }
@@ -225,7 +246,8 @@ void add_group(const Setting& setting, const Canvas& measure, const Group& group
                const std::vector<RadiusTemplate>& sources,
                const std::vector<std::vector<std::string>>& captions, Pages& pages) {
   const Box& body = setting.body;
-  const double top = body.y + title_mm + cautions_height(measure, body.width, group.cautions) + 6;
+  const double top = body.y + title_height(measure, setting, group.words) + 2 +
+                     cautions_height(measure, body.width, group.cautions) + 6;
   const double height = body.bottom() - scale_bars_height_mm - 3 - top;
   std::vector<Item> items;
   std::vector<const form::Template*> large;
@@ -247,10 +269,11 @@ void add_group(const Setting& setting, const Canvas& measure, const Group& group
       if (places[i].sheet == sheet) here.emplace_back(items[i], places[i].at);
     }
     const std::string number = sheets > 1 ? fmt::format(" {}", sheet + 1) : "";
-    pages.push_back(
-        {group.sheet + number + ", 1 : 1", [&setting, group, here, top](Canvas& canvas) {
-           draw_group_page(canvas, setting, group, here, top);
-         }});
+    pages.push_back({group.sheet + number + ", 1 : 1",
+                     [&setting, group, here, top](Canvas& canvas) {
+                       draw_group_page(canvas, setting, group, here, top);
+                     },
+                     group.sheet + ", 1 : 1"});
   }
   for (const form::Template* source : large) add_tiles(setting, measure, *source, true, pages);
 }

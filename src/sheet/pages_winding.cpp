@@ -160,7 +160,7 @@ void draw_winding(Canvas& canvas, const Setting& setting) {
   y += 29;
   const Box plot{body.x + left_mm, y, body.width - left_mm - label_room_mm, 0.2 * body.height};
   draw_curve(canvas, setting, plot);
-  y = draw_reading(canvas, {body.x, plot.bottom() + 13}, body.width,
+  y = draw_reading(canvas, {body.x, plot.bottom() + 14}, body.width,
                    "The steep end is short: a few turns backed off take much torque with them. "
                    "Landing with many turns left asks for a shorter, thicker motor.") +
       3;

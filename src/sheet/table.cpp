@@ -5,6 +5,7 @@
 namespace propwright::sheet {
 namespace {
 
+constexpr double head_line_mm = 3.8;
 constexpr double baseline_share = 0.68;  ///< of the row's height, from its top
 
 std::string after_point(const std::string& number) {
@@ -30,20 +31,39 @@ void draw_number(Canvas& canvas, double right, double fraction, double baseline,
   canvas.text({right - (fraction - own), baseline}, number, style, Align::right);
 }
 
+bool two_lines(const std::vector<Column>& columns) {
+  return std::any_of(columns.begin(), columns.end(), [](const Column& column) {
+    return column.head.find('\n') != std::string::npos;
+  });
+}
+
 void draw_head(Canvas& canvas, Point at, const std::vector<Column>& columns) {
   const TextStyle head{Face::sans, small_type_mm, black}, unit{Face::sans, small_type_mm, ink2};
+  const double height = table_head_mm(columns);
   double x = at.x;
   for (const Column& column : columns) {
     const Align align = column.is_number ? Align::right : Align::left;
     const double edge = column.is_number ? x + column.width_mm : x;
-    canvas.text({edge, at.y + 4.2}, column.head, head, align);
-    canvas.text({edge, at.y + 8.0}, column.unit, unit, align);
+    // Heads stand on the unit line, so that short ones line up with the last line of long ones.
+    const std::size_t end = column.head.find('\n');
+    const double unit_line = at.y + height - 2.5;
+    const bool two = end != std::string::npos;
+    canvas.text({edge, unit_line - head_line_mm}, two ? column.head.substr(end + 1) : column.head,
+                head, align);
+    if (two) {
+      canvas.text({edge, unit_line - 2 * head_line_mm}, column.head.substr(0, end), head, align);
+    }
+    canvas.text({edge, unit_line}, column.unit, unit, align);
     x += column.width_mm;
   }
-  canvas.line({at.x, at.y + table_head_mm - 0.8}, {x, at.y + table_head_mm - 0.8}, cut_line());
+  canvas.line({at.x, at.y + height - 0.8}, {x, at.y + height - 0.8}, cut_line());
 }
 
 }  // namespace
+
+double table_head_mm(const std::vector<Column>& columns) {
+  return 10.5 + (two_lines(columns) ? head_line_mm : 0);
+}
 
 double draw_table(Canvas& canvas, Point at, const std::vector<Column>& columns,
                   const std::vector<Row>& rows, double height_of_row_mm) {
@@ -54,7 +74,7 @@ double draw_table(Canvas& canvas, Point at, const std::vector<Column>& columns,
     fractions.push_back(widest_fraction(canvas, rows, i));
     width += columns[i].width_mm;
   }
-  double y = at.y + table_head_mm;
+  double y = at.y + table_head_mm(columns);
   for (const Row& row : rows) {
     const TextStyle style{row.strong ? Face::semibold : Face::sans, text_type_mm, black};
     const double baseline = y + baseline_share * height_of_row_mm;

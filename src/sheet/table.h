@@ -9,7 +9,7 @@
 namespace propwright::sheet {
 
 struct Column {
-  std::string head, unit;
+  std::string head, unit;  ///< head may have a second line after '\n'
   double width_mm = 18;
   bool is_number = true;  ///< aligned on the decimal mark at the right; else words at the left
 };
@@ -19,7 +19,8 @@ struct Row {
 };
 
 inline constexpr double row_mm = 6.2;
-inline constexpr double table_head_mm = 10.5;
+/// Height of the head: one more line where any column's head has two.
+double table_head_mm(const std::vector<Column>& columns);
 
 /// Draws the table with its top left corner at `at`; returns the y below it.
 double draw_table(Canvas& canvas, Point at, const std::vector<Column>& columns,

@@ -15,6 +15,9 @@ struct Ticks {
 /// included), about `wanted` of them. high > low.
 Ticks round_ticks(double low, double high, int wanted);
 
+/// All multiples of `step` within [low, high]; step a 1, 2 or 5 times a power of ten.
+Ticks even_ticks(double low, double high, double step);
+
 /// The largest multiple of the ticks' step not above `value`, and the smallest not below: the ends
 /// of an axis that begins and stops at a tick.
 double floor_to_step(double value, double step);

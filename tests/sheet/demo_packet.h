@@ -1,6 +1,7 @@
 /// A packet of plausible invented numbers for a 360 mm propeller; nothing here is a prediction.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 
 #include "propwright/base/constants.h"
@@ -13,7 +14,8 @@ inline constexpr double form_pitch_m = 0.640, set_pitch_m = 0.700, gauge_radius_
 inline constexpr double camber = 0.06;
 inline constexpr form::Hand hand = form::Hand::anticlockwise;
 
-inline std::vector<form::OutlineRow> rows_of(double tip_radius_m, double widest_chord_m, int count) {
+inline std::vector<form::OutlineRow> rows_of(double tip_radius_m, double widest_chord_m,
+                                             int count) {
   form::OutlineShape shape;
   shape.tip_radius_m = tip_radius_m;
   shape.root_radius_m = 0.17 * tip_radius_m;
@@ -92,8 +94,8 @@ inline void fill_curves(PacketData& data) {
     data.winding.winding_Nm.y.push_back(1.12 * torque_Nm(x));
   }
   for (const double off : {100.0, 150.0, 200.0, 250.0, 300.0, 400.0}) {
-    data.winding.back_off.push_back({off, 1960 - off, torque_Nm((1960 - off) / 2180),
-                                     9.4 - 0.0065 * off, 812 - 0.15 * off});
+    data.winding.back_off.push_back(
+        {off, 1960 - off, torque_Nm((1960 - off) / 2180), 9.4 - 0.0065 * off, 812 - 0.15 * off});
   }
   data.energy = {{"not wound", 1.9, EnergyOwner::motor},
                  {"backed off", 3.1, EnergyOwner::motor},
@@ -120,8 +122,12 @@ inline void fill_rotor(PacketData& data) {
   rotor.flown_high = 1.62;
   rotor.speed_m_s = 1.02;
   const auto condition = [&](const std::string& name, double j, double rev, double alpha_deg) {
-    Condition at{name, j, 0.78 * std::sin(base::pi * std::pow(j / 2.2, 1.3)), rev,
-                 0.32e-3 * (rev * rev - 0.8), {}};
+    Condition at{name,
+                 j,
+                 0.78 * std::sin(base::pi * std::pow(j / 2.2, 1.3)),
+                 rev,
+                 0.32e-3 * (rev * rev - 0.8),
+                 {}};
     for (int i = 0; i <= 30; ++i) {
       const double r = 0.031 + 0.149 * i / 30;
       at.alpha_rad.x.push_back(r);
@@ -178,8 +184,11 @@ inline void fill_build(PacketData& data) {
   data.spar.cut_list = {{"spar blank", 2, 0.149, 0.0019, 0.0017, 54e-6},
                         {"outline strip", 4, 0.170, 0.0006, 0.0006, 22e-6},
                         {"rib, from sheet", 22, 0.056, 0.0012, 0.0006, 48e-6}};
-  data.weights = {{"blades, two", 210e-6}, {"spars, two", 54e-6}, {"film", 38e-6},
-                  {"hub tubes", 40e-6},    {"shaft", 48e-6}};
+  data.weights = {{"blades, two", 210e-6},
+                  {"spars, two", 54e-6},
+                  {"film", 38e-6},
+                  {"hub tubes", 40e-6},
+                  {"shaft", 48e-6}};
 }
 
 inline PacketData packet() {

@@ -1,0 +1,110 @@
+/// The SVG of a template: size in mm and the cut line's extent, read from the file's text.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <regex>
+
+#include "demo_packet.h"
+
+namespace propwright::sheet {
+namespace {
+
+/// A rectangle of 80 mm by 50 mm with a spar line.
+form::Template rectangle() {
+  form::Template drawing;
+  drawing.name = "rectangle";
+  drawing.title = "Rectangle";
+  drawing.lines.push_back({.kind = form::TemplateLine::Kind::cut,
+                           .points_m = {{-0.03, 0.01}, {0.05, 0.01}, {0.05, 0.06}, {-0.03, 0.06}},
+                           .closed = true});
+  drawing.lines.push_back(
+      {.kind = form::TemplateLine::Kind::centre, .points_m = {{0, 0.01}, {0, 0.06}}});
+  return drawing;
+}
+
+struct Extent {
+  double left = 1e9, top = 1e9, right = -1e9, bottom = -1e9;
+};
+
+/// Extent of all paths stroked with the cut line's width, in the file's unit.
+Extent cut_extent(const std::string& svg) {
+  const std::regex path("<path style=\"[^\"]*stroke-width:0\\.35;[^\"]*\" d=\"([^\"]*)\"");
+  const std::regex point("[ML] (-?[0-9.]+) (-?[0-9.]+)");
+  Extent extent;
+  for (std::sregex_iterator i(svg.begin(), svg.end(), path), end; i != end; ++i) {
+    const std::string d = (*i)[1];
+    for (std::sregex_iterator p(d.begin(), d.end(), point); p != end; ++p) {
+      const double x = std::stod((*p)[1]), y = std::stod((*p)[2]);
+      extent.left = std::min(extent.left, x), extent.right = std::max(extent.right, x);
+      extent.top = std::min(extent.top, y), extent.bottom = std::max(extent.bottom, y);
+    }
+  }
+  return extent;
+}
+
+std::pair<double, double> size_mm(const std::string& svg) {
+  const std::regex head(
+      "<svg [^>]*width=\"([0-9.]+)mm\" height=\"([0-9.]+)mm\" viewBox=\"0 0 ([0-9.]+) ([0-9.]+)\"");
+  std::smatch match;
+  if (!std::regex_search(svg, match, head)) {
+    ADD_FAILURE() << "no size in mm";
+    return {};
+  }
+  EXPECT_EQ(match[1], match[3]) << "the unit of the drawing must be the millimetre";
+  EXPECT_EQ(match[2], match[4]);
+  return {std::stod(match[1]), std::stod(match[2])};
+}
+
+// Cairo keeps coordinates in 1/256 of the drawing's unit, here the millimetre: either end of a length
+// is off by up to half of that.
+constexpr double tolerance_mm = 1.0 / 256;
+
+TEST(Svg, ShowsTheCutLineAtTrueScaleInMillimetres) {
+  const auto svg = template_svg(rectangle(), demo::options());
+  ASSERT_TRUE(svg.has_value());
+  const Extent extent = cut_extent(*svg);
+  EXPECT_NEAR(extent.right - extent.left, 80, tolerance_mm);
+  EXPECT_NEAR(extent.bottom - extent.top, 50, tolerance_mm);
+  const auto [width, height] = size_mm(*svg);
+  EXPECT_GT(extent.left, 5);
+  EXPECT_LT(extent.right, width - 5);
+  EXPECT_LT(extent.bottom, height - 25) << "the scale bars stand below";
+}
+
+TEST(Svg, IsScaledByTheMeasuredBar) {
+  PacketOptions options = demo::options();
+  options.bar_measured_m = 0.0992;
+  const auto svg = template_svg(rectangle(), options);
+  ASSERT_TRUE(svg.has_value());
+  const Extent extent = cut_extent(*svg);
+  EXPECT_NEAR(extent.right - extent.left, 80 / 0.992, tolerance_mm);
+  EXPECT_NEAR(extent.bottom - extent.top, 50 / 0.992, tolerance_mm);
+}
+
+TEST(Svg, OfTheOutlineIsAsLongAsTheBlade) {
+  const auto rows = demo::rows_of(0.18, 0.056, 60);
+  const auto svg = template_svg(form::outline_template(rows, 0.1117, demo::hand), demo::options());
+  ASSERT_TRUE(svg.has_value());
+  const Extent extent = cut_extent(*svg);
+  EXPECT_NEAR(extent.bottom - extent.top, 1000 * (0.18 - rows.front().radius_m), tolerance_mm);
+  // The outline is smooth and its widest chord lies between two rows: within 0.1 mm of 56 mm.
+  EXPECT_NEAR(extent.right - extent.left, 56, 0.1);
+}
+
+TEST(Svg, IsTheSameBytesTwice) {
+  EXPECT_EQ(template_svg(rectangle(), demo::options()).value(),
+            template_svg(rectangle(), demo::options()).value());
+}
+
+TEST(Svg, RefusesATemplateWhoseNameWouldLeaveTheFolder) {
+  form::Template drawing = rectangle();
+  for (const char* name : {"../rectangle", "", ".hidden", "a/b"}) {
+    drawing.name = name;
+    const auto svg = template_svg(drawing, demo::options());
+    ASSERT_FALSE(svg.has_value());
+    EXPECT_EQ(svg.error().front().field, "template");
+  }
+}
+
+}  // namespace
+}  // namespace propwright::sheet
