@@ -200,14 +200,14 @@ constexpr double scan_step = 3 * base::degree_rad;
 
 /// First solution met when walking from `to` down to `from`; counts all if asked.
 ElementState first_below(const Element& e, const ElementFlow& flow, double from, double to,
-                         double ln_re, int* count = nullptr) {
+                         double ln_re, double step = scan_step, int* count = nullptr) {
   ElementState first;
   if (!(to > from)) return first;
-  const int steps = static_cast<int>(std::ceil((to - from) / scan_step));
+  const int steps = static_cast<int>(std::ceil((to - from) / step));
   double high = to;
   bool high_positive = residual(e, flow, high, ln_re).value > 0;
   for (int i = 1; i <= steps; ++i) {
-    const double low = i == steps ? from : to - i * scan_step;
+    const double low = i == steps ? from : to - i * step;
     const bool low_positive = residual(e, flow, low, ln_re).value > 0;
     if (low_positive != high_positive) {
       const ElementState state = solve_in(e, flow, low, high, low_positive, ln_re);
@@ -293,7 +293,9 @@ ElementState solve_element(const Element& element, const ElementFlow& flow, doub
     // Down to -11 degrees lift falls steadily with more inflow: nothing lies above.
     if (in_range && s.alpha > -0.2) return s;
     if (in_range) {
-      const ElementState higher = first_below(element, flow, s.phi + 2e-3, pi / 2, s.ln_re);
+      // A deep windmill state: the residual is smooth there, a few looks above suffice.
+      const ElementState higher =
+          first_below(element, flow, s.phi + 2e-3, pi / 2, s.ln_re, (pi / 2 - s.phi) / 3);
       return higher.solved ? higher : s;
     }
   }
@@ -304,7 +306,7 @@ int count_solutions(const Element& element, const ElementFlow& flow) {
   if (flow.tangential_m_s == 0 || element.solidity < 1e-9) return 1;
   int count = 0;
   const double ln_re = ln_re_of(flow, std::hypot(flow.axial_m_s, flow.tangential_m_s));
-  first_below(element, flow, edge, pi / 2, ln_re, &count);
+  first_below(element, flow, edge, pi / 2, ln_re, scan_step, &count);
   return count;
 }
 

@@ -131,18 +131,24 @@ base::Expected<Map> make_map(const Rotor& rotor, const Flow& flow, double flight
   for (double degree = 21; degree < 60; degree += 2) beta.push_back(degree * base::degree_rad);
   for (double degree = 60; degree < 90; degree += 6) beta.push_back(degree * base::degree_rad);
   beta.push_back(pi / 2);
-  std::vector<std::vector<Loads>> loads;
-  for (int s = -1; s <= 1; ++s) {
-    const double speed = flight_speed_m_s * std::pow(speed_ratio, s);
-    std::vector<Condition> conditions;
-    for (const double angle : beta) {
+  // One walk through all conditions, to and fro, so that each starts from a neighbour's solution.
+  const std::size_t n = beta.size();
+  std::vector<Condition> conditions;
+  for (std::size_t s = 0; s < 3; ++s) {
+    const double speed = flight_speed_m_s * std::pow(speed_ratio, static_cast<double>(s) - 1);
+    for (std::size_t k = 0; k < n; ++k) {
+      const double angle = beta[s % 2 == 0 ? k : n - 1 - k];
       const double tangential = angle == pi / 2 ? 0 : speed / std::tan(angle);
       conditions.push_back(
           {speed, tangential / (reference_station * 2 * pi * rotor.tip_radius_m())});
     }
-    auto row = rotor.solve_all(conditions, flow);
-    if (!row) return base::fail(std::move(row.error()));
-    loads.push_back(std::move(*row));
+  }
+  const auto walked = rotor.solve_all(conditions, flow);
+  if (!walked) return base::fail(walked.error());
+  std::vector<std::vector<Loads>> loads(3, std::vector<Loads>(n));
+  for (std::size_t i = 0; i < 3 * n; ++i) {
+    const std::size_t s = i / n;
+    loads[s][s % 2 == 0 ? i % n : n - 1 - i % n] = (*walked)[i];
   }
   return Map::from_loads(std::move(beta), flight_speed_m_s, speed_ratio, loads, flow,
                          rotor.tip_radius_m());

@@ -87,8 +87,8 @@ Polar Family::at_camber(double camber, const Shift& shift) const {
   polar.alpha_shift_ = shift.zero_lift_rad;
   const double held = std::clamp(camber, cambers_.front(), cambers_.back());
   if (cambers_.size() == 1) {
-    polar.nodes_ = planes_.front().nodes;
-    polar.moments_ = planes_.front().moments;
+    polar.nodes_ = planes_->front().nodes;
+    polar.moments_ = planes_->front().moments;
   } else {
     std::size_t c = 0;
     while (c + 2 < cambers_.size() && cambers_[c + 1] <= held) ++c;
@@ -96,14 +96,14 @@ Polar Family::at_camber(double camber, const Shift& shift) const {
     const double t = (held - cambers_[c]) / h;
     const double r = 1 - t;
     const auto blend = [&](std::vector<Node> Plane::*values, std::vector<Node> Plane::*slopes) {
-      const std::vector<Node>& low = planes_[c].*values;
+      const std::vector<Node>& low = (*planes_)[c].*values;
       std::vector<Node> result;
       result.reserve(low.size());
       for (std::size_t i = 0; i < low.size(); ++i) {
-        const Node ends =
-            combine((1 + 2 * t) * r * r, low[i], t * t * (3 - 2 * t), (planes_[c + 1].*values)[i]);
-        const Node bends = combine(h * t * r * r, (planes_[c].*slopes)[i], -h * t * t * r,
-                                   (planes_[c + 1].*slopes)[i]);
+        const Node ends = combine((1 + 2 * t) * r * r, low[i], t * t * (3 - 2 * t),
+                                  ((*planes_)[c + 1].*values)[i]);
+        const Node bends = combine(h * t * r * r, ((*planes_)[c].*slopes)[i], -h * t * t * r,
+                                   ((*planes_)[c + 1].*slopes)[i]);
         result.push_back(combine(1, ends, 1, bends));
       }
       return result;

@@ -122,14 +122,16 @@ Coefficients Polar::at(double alpha_rad, double ln_re) const {
     by_alpha = low.by_alpha + cell.past_edge * low.cross;
     by_ln_re = cell.past_edge_slope * low.by_ln_re;
   }
-  const double root_re_inverse = std::exp(-0.5 * ln_re);
+  // Without dependence on Re the table's own Re stands for every other.
+  const bool fixed = ln_re_.size() == 1;
+  const double root_re_inverse = std::exp(-0.5 * (fixed ? ln_re_.front() : ln_re));
   Coefficients c;
   c.cl = value.lift;
   c.cl_alpha = by_alpha.lift;
   c.cl_ln_re = by_ln_re.lift;
   c.cd = value.drag * root_re_inverse;
   c.cd_alpha = by_alpha.drag * root_re_inverse;
-  c.cd_ln_re = (by_ln_re.drag - 0.5 * value.drag) * root_re_inverse;
+  c.cd_ln_re = fixed ? 0 : (by_ln_re.drag - 0.5 * value.drag) * root_re_inverse;
   return c;
 }
 

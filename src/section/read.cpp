@@ -77,11 +77,20 @@ std::vector<double> common_angles(const std::vector<Row>& rows, double low, doub
   return result;
 }
 
-std::vector<double> slopes_along(const std::vector<double>& x, const std::vector<double>& y) {
-  if (x.size() < 2) return std::vector<double>(x.size(), 0.0);
+/// Slopes by the monotone rule. A turn of angles closes on itself: its ends get the slope that an
+/// inner point would.
+std::vector<double> slopes_along(const std::vector<double>& x, const std::vector<double>& y,
+                                 bool full_turn) {
+  const std::size_t n = x.size();
+  if (n < 2) return std::vector<double>(n, 0.0);
   const base::MonotoneCurve curve = base::MonotoneCurve::through(x, y).value();
-  std::vector<double> slopes(x.size());
-  for (std::size_t i = 0; i < x.size(); ++i) slopes[i] = curve.slope(x[i]);
+  std::vector<double> slopes(n);
+  for (std::size_t i = 0; i < n; ++i) slopes[i] = curve.slope(x[i]);
+  if (full_turn && n > 2) {
+    const auto seam = base::MonotoneCurve::through({x[n - 2], x[n - 1], x[n - 1] + x[1] - x[0]},
+                                                   {y[n - 2], y[n - 1], y[1]});
+    slopes.front() = slopes.back() = seam->slope(x[n - 1]);
+  }
   return slopes;
 }
 
@@ -121,6 +130,7 @@ class FamilyBuilder {
   std::vector<double> res_;
   std::map<std::pair<double, double>, Curve> curves_;  // by (camber, Re)
   Grid cl_, drag_, cm_;
+  std::vector<Family::Plane> planes_;
   Family family_;
 };
 
@@ -268,7 +278,7 @@ FamilyBuilder::Grid FamilyBuilder::slopes(const Grid& values, int axis) const {
   for (std::size_t start = 0; start < values.size(); ++start) {
     if ((start / stride[along]) % count[along] != 0) continue;
     for (std::size_t i = 0; i < line.size(); ++i) line[i] = values[start + i * stride[along]];
-    const std::vector<double> slope = slopes_along(*axes[along], line);
+    const std::vector<double> slope = slopes_along(*axes[along], line, axis == 2);
     for (std::size_t i = 0; i < line.size(); ++i) result[start + i * stride[along]] = slope[i];
   }
   return result;
@@ -295,8 +305,8 @@ void FamilyBuilder::make_planes(const Grid& lift, const Grid& drag,
   const std::size_t plane_size = res_.size() * family_.alpha_.size();
   for (std::size_t c = 0; c < family_.cambers_.size(); ++c) {
     for (std::size_t i = 0; i < plane_size; ++i) {
-      (family_.planes_[c].*nodes).push_back(node(parts, c * plane_size + i));
-      (family_.planes_[c].*by_camber).push_back(node(camber_parts, c * plane_size + i));
+      (planes_[c].*nodes).push_back(node(parts, c * plane_size + i));
+      (planes_[c].*by_camber).push_back(node(camber_parts, c * plane_size + i));
     }
   }
 }
@@ -316,12 +326,13 @@ base::Expected<Family> FamilyBuilder::build() {
   if (!problems.empty()) return base::fail(std::move(problems));
   sample();
   fill_missing();
-  family_.planes_.resize(family_.cambers_.size());
+  planes_.resize(family_.cambers_.size());
   make_planes(cl_, drag_, &Family::Plane::nodes, &Family::Plane::nodes_by_camber);
   if (family_.has_cm_) {
     make_planes(cm_, Grid(cm_.size(), 0.0), &Family::Plane::moments,
                 &Family::Plane::moments_by_camber);
   }
+  family_.planes_ = std::make_shared<const std::vector<Family::Plane>>(std::move(planes_));
   return std::move(family_);
 }
 

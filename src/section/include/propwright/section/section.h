@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -110,7 +111,7 @@ class Family {
   };
   std::vector<double> cambers_;
   std::vector<double> alpha_, ln_re_;
-  std::vector<Plane> planes_;
+  std::shared_ptr<const std::vector<Plane>> planes_;  // one per camber; shared by copies
   double table_low_rad_ = 0, table_high_rad_ = 0;
   Uncertainty uncertainty_;
   bool has_cm_ = false;
