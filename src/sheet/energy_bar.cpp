@@ -30,14 +30,22 @@ std::string letter(std::size_t index) {
   return std::string(1, static_cast<char>('a' + index % 26));
 }
 
-double sum_J(const std::vector<EnergyPart>& parts) {
+/// What the bar is long: negative parts cannot be drawn.
+double drawn_J(const std::vector<EnergyPart>& parts) {
   double sum = 0;
   for (const EnergyPart& part : parts) sum += std::max(0.0, part.energy_J);
   return sum;
 }
 
+/// What the parts add to, signed: all the motor gives.
+double sum_J(const std::vector<EnergyPart>& parts) {
+  double sum = 0;
+  for (const EnergyPart& part : parts) sum += part.energy_J;
+  return sum;
+}
+
 void draw_segments(Canvas& canvas, const std::vector<EnergyPart>& parts, const Box& bar) {
-  const double total = sum_J(parts);
+  const double total = drawn_J(parts);
   double x = bar.x;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     const double width = bar.width * std::max(0.0, parts[i].energy_J) / total;
