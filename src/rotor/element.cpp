@@ -117,6 +117,7 @@ double ln_re_of(const ElementFlow& flow, double speed_m_s) {
 ElementState finished(const Residual& r, const Element& e, const ElementFlow& flow, double step,
                       double ln_re_step) {
   ElementState s = r.state;
+  s.falling = r.slope < 0;
   const double half = 1 - step * step / 2;
   s.phi += step;
   s.alpha = e.blade_angle_rad - s.phi;
@@ -200,14 +201,14 @@ constexpr double scan_step = 3 * base::degree_rad;
 
 /// First solution met when walking from `to` down to `from`; counts all if asked.
 ElementState first_below(const Element& e, const ElementFlow& flow, double from, double to,
-                         double ln_re, double step = scan_step, int* count = nullptr) {
+                         double ln_re, int* count = nullptr) {
   ElementState first;
   if (!(to > from)) return first;
-  const int steps = static_cast<int>(std::ceil((to - from) / step));
+  const int steps = static_cast<int>(std::ceil((to - from) / scan_step));
   double high = to;
   bool high_positive = residual(e, flow, high, ln_re).value > 0;
   for (int i = 1; i <= steps; ++i) {
-    const double low = i == steps ? from : to - i * step;
+    const double low = i == steps ? from : to - i * scan_step;
     const bool low_positive = residual(e, flow, low, ln_re).value > 0;
     if (low_positive != high_positive) {
       const ElementState state = solve_in(e, flow, low, high, low_positive, ln_re);
@@ -229,25 +230,48 @@ double onset_inflow(const Element& e) {
   return std::clamp(e.blade_angle_rad - e.polar->stall_onset_rad(), edge, pi / 2);
 }
 
+/// Whether a solution lies between s.phi and `to`, where the residual is negative. Above a solution
+/// at which it falls it is negative too, so a pair of solutions would show as a positive value
+/// between; the lift curve has one hump, so that two looks suffice.
+bool positive_between(const Element& e, const ElementFlow& flow, const ElementState& s, double to) {
+  if (!s.falling) return true;
+  for (const double share : {0.35, 0.75}) {
+    if (residual(e, flow, s.phi + share * (to - s.phi), s.ln_re).value > 0) return true;
+  }
+  return false;
+}
+
+/// Makes sure that no attached solution lies above one found: below the stall onset and down to -11
+/// degrees lift falls steadily with more inflow, so that there is nothing to look for.
+ElementState largest(const Element& e, const ElementFlow& flow, const ElementState& s) {
+  double to = pi / 2;
+  if (s.alpha >= -0.2) {
+    if (s.alpha < e.polar->stall_onset_rad()) return s;
+    to = onset_inflow(e);
+    if (residual(e, flow, to, s.ln_re).value > 0) {
+      const ElementState attached = solve_in(e, flow, to, pi / 2, true, s.ln_re);
+      if (attached.solved) return attached;
+    }
+  }
+  if (!positive_between(e, flow, s, to)) return s;
+  const ElementState higher = first_below(e, flow, s.phi + 2e-3, to, s.ln_re);
+  return higher.solved ? higher : s;
+}
+
 /// The largest inflow angle in (0, 90] degrees that solves the element, then the other quadrants.
 ElementState search(const Element& e, const ElementFlow& flow) {
   const double ln_re = ln_re_of(flow, std::hypot(flow.axial_m_s, flow.tangential_m_s));
-  ElementState s = first_below(e, flow, edge, pi / 2, ln_re);
+  const double onset = onset_inflow(e);
+  ElementState s;
+  if (residual(e, flow, onset, ln_re).value > 0) {
+    s = solve_in(e, flow, onset, pi / 2, true, ln_re);
+    if (s.solved && s.phi > 0 && s.phi <= pi / 2) return largest(e, flow, s);
+  }
+  s = first_below(e, flow, edge, pi / 2, ln_re);
   if (!s.solved) s = first_below(e, flow, pi / 2, pi - edge, ln_re);
   if (!s.solved) s = first_below(e, flow, -pi / 2, -edge, ln_re);
   if (!s.solved) s = first_below(e, flow, -pi + edge, -pi / 2, ln_re);
   return s;
-}
-
-/// A stalled solution is returned only when nothing lies above it.
-ElementState above_stalled(const Element& e, const ElementFlow& flow, const ElementState& s) {
-  const double onset = onset_inflow(e);
-  if (residual(e, flow, onset, s.ln_re).value > 0) {
-    const ElementState attached = solve_in(e, flow, onset, pi / 2, true, s.ln_re);
-    if (attached.solved) return attached;
-  }
-  const ElementState higher = first_below(e, flow, s.phi + 2e-3, onset, s.ln_re);
-  return higher.solved ? higher : s;
 }
 
 /// Nothing turns the flow where the blade has no chord.
@@ -286,18 +310,7 @@ ElementState solve_element(const Element& element, const ElementFlow& flow, doub
   if (element.solidity < 1e-9) return undisturbed(element, flow);
   if (guess > 0 && guess < pi / 2) {
     const ElementState s = newton(element, flow, guess, guess_ln_re);
-    const bool in_range = s.solved && s.phi > 0 && s.phi < pi / 2;
-    if (in_range && s.alpha >= element.polar->stall_onset_rad()) {
-      return above_stalled(element, flow, s);
-    }
-    // Down to -11 degrees lift falls steadily with more inflow: nothing lies above.
-    if (in_range && s.alpha > -0.2) return s;
-    if (in_range) {
-      // A deep windmill state: the residual is smooth there, a few looks above suffice.
-      const ElementState higher =
-          first_below(element, flow, s.phi + 2e-3, pi / 2, s.ln_re, (pi / 2 - s.phi) / 3);
-      return higher.solved ? higher : s;
-    }
+    if (s.solved && s.phi > 0 && s.phi < pi / 2) return largest(element, flow, s);
   }
   return search(element, flow);
 }
@@ -306,7 +319,7 @@ int count_solutions(const Element& element, const ElementFlow& flow) {
   if (flow.tangential_m_s == 0 || element.solidity < 1e-9) return 1;
   int count = 0;
   const double ln_re = ln_re_of(flow, std::hypot(flow.axial_m_s, flow.tangential_m_s));
-  first_below(element, flow, edge, pi / 2, ln_re, scan_step, &count);
+  first_below(element, flow, edge, pi / 2, ln_re, &count);
   return count;
 }
 

@@ -33,6 +33,7 @@ struct ElementState {
   double factor = 1;
   double cn = 0, ct = 0;
   bool braked = false;  // empirical windmill-brake relation used
+  bool falling = true;  // the residual falls through zero here
   bool solved = false;
 };
 

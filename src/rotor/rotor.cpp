@@ -231,6 +231,9 @@ base::Expected<std::vector<Loads>> Rotor::solve_all(const std::vector<Condition>
     if (!problems.empty()) return base::fail(std::move(problems));
     all[i] = arm_loads(p.hub_radius_m, p.arm_diameter_m, p.blades, conditions[i], flow);
   }
+  // The first condition of a station starts from the neighbouring station's angle of attack.
+  double alpha = std::numeric_limits<double>::quiet_NaN();
+  double neighbour_ln_re = 0;
   for (const Element& e : p.elements) {
     const double ln_re_per_speed =
         std::log(flow.density_kg_m3 * std::max(e.chord_m, 1e-9) / flow.viscosity_Pa_s);
@@ -239,7 +242,9 @@ base::Expected<std::vector<Loads>> Rotor::solve_all(const std::vector<Condition>
       const Condition& condition = conditions[i];
       const ElementFlow ef{condition.speed_m_s, 2 * pi * condition.rev_per_s * e.radius_m,
                            ln_re_per_speed};
-      const ElementState s = solve_element(e, ef, phi.next(), ln_re.next());
+      const double guess = i == 0 ? e.blade_angle_rad - alpha : phi.next();
+      const double ln_re_guess = i == 0 ? neighbour_ln_re : ln_re.next();
+      const ElementState s = solve_element(e, ef, guess, ln_re_guess);
       if (!s.solved) return base::fail(unsolved(e, condition));
       const ElementLoads loads = loads_of(e, s, p.blades, flow.density_kg_m3);
       all[i].thrust_N += e.weight_m * loads.thrust_N_per_m;
@@ -247,6 +252,10 @@ base::Expected<std::vector<Loads>> Rotor::solve_all(const std::vector<Condition>
       all[i].profile_power_W += e.weight_m * loads.profile_W_per_m;
       phi.add(s.phi);
       ln_re.add(s.ln_re);
+      if (i == 0) {
+        alpha = s.alpha;
+        neighbour_ln_re = s.ln_re;
+      }
     }
   }
   return all;

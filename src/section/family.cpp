@@ -16,7 +16,7 @@ using Node = Polar::Node;
 using Pair = Polar::Pair;
 
 Pair combine(double a, Pair p, double b, Pair q) {
-  return {a * p.lift + b * q.lift, a * p.drag + b * q.drag};
+  return a * p + b * q;
 }
 Node combine(double a, const Node& p, double b, const Node& q) {
   return {combine(a, p.value, b, q.value), combine(a, p.by_alpha, b, q.by_alpha),
@@ -33,11 +33,11 @@ Step smooth_step(double x, double from, double to) {
 }
 
 /// Factor f(alpha) a coefficient is multiplied with, applied to a node's Hermite data.
-void scale(double Pair::*member, Node& node, double factor, double factor_slope) {
-  node.by_alpha.*member = factor * node.by_alpha.*member + factor_slope * node.value.*member;
-  node.cross.*member = factor * node.cross.*member + factor_slope * node.by_ln_re.*member;
-  node.value.*member *= factor;
-  node.by_ln_re.*member *= factor;
+void scale(int member, Node& node, double factor, double factor_slope) {
+  node.by_alpha[member] = factor * node.by_alpha[member] + factor_slope * node.value[member];
+  node.cross[member] = factor * node.cross[member] + factor_slope * node.by_ln_re[member];
+  node.value[member] *= factor;
+  node.by_ln_re[member] *= factor;
 }
 
 /// Moves a polar by one draw of its doubt. The lift-slope change fades out towards the separated
@@ -53,8 +53,8 @@ void apply(const Shift& shift, const std::vector<double>& alpha, std::vector<Nod
     const double lift_slope =
         sign * (-fade.slope * (shift.lift_slope + shift.cl_max * stall.value) +
                 kept * shift.cl_max * stall.slope);
-    scale(&Pair::lift, nodes[i], lift, lift_slope);
-    scale(&Pair::drag, nodes[i], 1 + kept * shift.drag, -sign * fade.slope * shift.drag);
+    scale(0, nodes[i], lift, lift_slope);
+    scale(1, nodes[i], 1 + kept * shift.drag, -sign * fade.slope * shift.drag);
   }
 }
 
@@ -63,7 +63,7 @@ double first_fall_of_lift(const std::vector<double>& alpha, const std::vector<No
   for (std::size_t row = 0; row < nodes.size(); row += alpha.size()) {
     for (std::size_t i = 0; i + 1 < alpha.size(); ++i) {
       if (alpha[i] < 0 || alpha[i] >= onset) continue;
-      if (nodes[row + i + 1].value.lift <= nodes[row + i].value.lift) onset = alpha[i];
+      if (nodes[row + i + 1].value[0] <= nodes[row + i].value[0]) onset = alpha[i];
     }
   }
   return onset;

@@ -14,13 +14,6 @@ namespace {
 
 using Pair = Polar::Pair;
 
-Pair operator*(double factor, Pair p) {
-  return {factor * p.lift, factor * p.drag};
-}
-Pair operator+(Pair a, Pair b) {
-  return {a.lift + b.lift, a.drag + b.drag};
-}
-
 /// Weights of (value, slope) at both ends of an interval of length h, and their derivatives.
 struct Basis {
   double v0, s0, v1, s1;
@@ -39,7 +32,8 @@ struct AlongAlpha {
   Pair value, by_alpha, by_ln_re, cross;
 };
 
-AlongAlpha along_alpha(const Polar::Node& a, const Polar::Node& b, const Basis& w, const Basis& d) {
+inline AlongAlpha along_alpha(const Polar::Node& a, const Polar::Node& b, const Basis& w,
+                              const Basis& d) {
   return {w.v0 * a.value + w.s0 * a.by_alpha + w.v1 * b.value + w.s1 * b.by_alpha,
           d.v0 * a.value + d.s0 * a.by_alpha + d.v1 * b.value + d.s1 * b.by_alpha,
           w.v0 * a.by_ln_re + w.s0 * a.cross + w.v1 * b.by_ln_re + w.s1 * b.cross,
@@ -126,12 +120,12 @@ Coefficients Polar::at(double alpha_rad, double ln_re) const {
   const bool fixed = ln_re_.size() == 1;
   const double root_re_inverse = std::exp(-0.5 * (fixed ? ln_re_.front() : ln_re));
   Coefficients c;
-  c.cl = value.lift;
-  c.cl_alpha = by_alpha.lift;
-  c.cl_ln_re = by_ln_re.lift;
-  c.cd = value.drag * root_re_inverse;
-  c.cd_alpha = by_alpha.drag * root_re_inverse;
-  c.cd_ln_re = fixed ? 0 : (by_ln_re.drag - 0.5 * value.drag) * root_re_inverse;
+  c.cl = value[0];
+  c.cl_alpha = by_alpha[0];
+  c.cl_ln_re = by_ln_re[0];
+  c.cd = value[1] * root_re_inverse;
+  c.cd_alpha = by_alpha[1] * root_re_inverse;
+  c.cd_ln_re = fixed ? 0 : (by_ln_re[1] - 0.5 * value[1]) * root_re_inverse;
   return c;
 }
 
@@ -142,12 +136,12 @@ double Polar::cm(double alpha_rad, double ln_re) const {
   const Basis d = basis_slope(cell.t, cell.alpha_width);
   const Node* row = moments_.data() + cell.re_index * alpha_.size() + cell.alpha_index;
   const AlongAlpha low = along_alpha(row[0], row[1], w, d);
-  if (cell.re_width <= 0) return low.value.lift + cell.past_edge * low.by_ln_re.lift;
+  if (cell.re_width <= 0) return low.value[0] + cell.past_edge * low.by_ln_re[0];
   const Node* next = row + alpha_.size();
   const AlongAlpha high = along_alpha(next[0], next[1], w, d);
   const Basis p = basis(cell.u, cell.re_width);
-  return p.v0 * low.value.lift + p.s0 * low.by_ln_re.lift + p.v1 * high.value.lift +
-         p.s1 * high.by_ln_re.lift;
+  return p.v0 * low.value[0] + p.s0 * low.by_ln_re[0] + p.v1 * high.value[0] +
+         p.s1 * high.by_ln_re[0];
 }
 
 bool Polar::in_table(double alpha_rad, double ln_re) const {

@@ -53,10 +53,8 @@ class Polar {
   /// attached and a blade station has one solution only.
   double stall_onset_rad() const { return stall_onset_rad_; }
 
-  /// Two coefficients kept side by side, so that one pass evaluates both.
-  struct Pair {
-    double lift, drag;  ///< cl, and cd sqrt(Re)
-  };
+  /// cl and cd sqrt(Re) side by side in one machine vector, so that one pass evaluates both.
+  using Pair = double __attribute__((vector_size(16)));
   struct Node {
     Pair value, by_alpha, by_ln_re, cross;
   };
@@ -71,7 +69,7 @@ class Polar {
   std::vector<double> ln_re_;  // node ln Re, at least one
   std::array<unsigned short, 362> node_below_degree_{};
   std::vector<Node> nodes_;    // [re][alpha]
-  std::vector<Node> moments_;  // [re][alpha], cm in .lift; empty without cm
+  std::vector<Node> moments_;  // [re][alpha], cm in [0]; empty without cm
   double alpha_shift_ = 0;
   double table_low_rad_ = 0, table_high_rad_ = 0;
   double stall_onset_rad_ = 0;
