@@ -1,0 +1,221 @@
+#include "command_line.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+
+namespace propwright::desk {
+namespace {
+
+constexpr const char* exit_statuses =
+    "Exit status: 0 done, 2 wrong usage, 3 bad input (every problem is listed),\n"
+    "4 sound input that has no solution, 5 a file or the disk failed.";
+
+constexpr const char* about =
+    "Propwright: propellers for rubber-powered indoor duration models, from a job file\n"
+    "to a prediction of the flight and a build packet to print.";
+
+const Option json_option{.name = "--json",
+                         .value = "",
+                         .group = "Output",
+                         .help = "One JSON document on stdout, also for problems"};
+
+struct Line {
+  CLI::App app{about, "propwright"};
+  struct Bound {
+    const Command* command;
+    CLI::App* app;
+    CLI::Option* input = nullptr;
+    std::vector<std::pair<Option, CLI::Option*>> options;
+  };
+  std::vector<Bound> bound;
+};
+
+CLI::Option* add(CLI::App& app, const Option& option) {
+  const std::string names =
+      option.short_name.empty() ? option.name : option.short_name + "," + option.name;
+  const std::string help = option.help + (option.required ? " (needed)" : "") +
+                           (option.repeatable ? " (repeatable)" : "");
+  if (option.value.empty()) return app.add_flag(names, help)->group(option.group);
+  // One value for each time it is named, so that it never swallows the input's name.
+  return app
+      .add_option(
+          names, [](const CLI::results_t&) { return true; }, help)
+      ->type_name(option.value)
+      ->expected(1, CLI::detail::expected_max_vector_size)
+      ->allow_extra_args(false)
+      ->group(option.group);
+}
+
+Line::Bound bind(CLI::App& root, const Command& command) {
+  CLI::App* app = root.add_subcommand(command.name, command.purpose);
+  app->set_help_flag("-h,--help", "This text")->group("Output");
+  app->allow_extras();
+  app->footer("Example:\n" + command.example + "\n\n" + exit_statuses);
+  Line::Bound bound{&command, app, nullptr, {}};
+  if (!command.input.empty()) {
+    bound.input =
+        app->add_option(
+               command.input, [](const CLI::results_t&) { return true; }, command.input_help)
+            ->type_name("")
+            ->expected(1);
+  }
+  for (const Option& option : command.options)
+    bound.options.emplace_back(option, add(*app, option));
+  bound.options.emplace_back(json_option, add(*app, json_option));
+  return bound;
+}
+
+void lay_out(Line& line, const std::vector<Command>& commands) {
+  line.app.set_help_flag("-h,--help", "This text");
+  line.app.set_version_flag("--version", "propwright " PROPWRIGHT_VERSION);
+  line.app.get_formatter()->column_width(34);
+  line.app.allow_extras();
+  line.app.footer(
+      "propwright COMMAND --help shows the options of a command and an example.\n"
+      "Quantities are text with their unit: \"12 in\", \"0.4 g\", \"90 rpm\", \"72 degF\".\n\n" +
+      std::string(exit_statuses));
+  for (const Command& command : commands) line.bound.push_back(bind(line.app, command));
+}
+
+base::Problem unknown(const std::string& what, const std::string& word,
+                      const std::vector<std::string>& known, const std::string& help) {
+  const std::string near = base::nearest_name(word, known);
+  return {.field = word,
+          .remedy = near.empty() ? help + " lists them" : "did you mean " + near + "?",
+          .message = "there is no such " + what};
+}
+
+/// Names of all options of a command, for suggestions.
+std::vector<std::string> names_of(const Line::Bound& bound) {
+  std::vector<std::string> names{"--help"};
+  for (const auto& [option, unused] : bound.options) {
+    names.push_back(option.name);
+    if (!option.short_name.empty()) names.push_back(option.short_name);
+  }
+  return names;
+}
+
+bool looks_like_option(const std::string& word) {
+  return word.size() > 1 && word.front() == '-' &&
+         !std::isdigit(static_cast<unsigned char>(word[1]));
+}
+
+/// What CLI11 could not place. Words after an unknown option may be its value: they are not
+/// reported beside it.
+base::Problems leftovers(const Line::Bound& bound) {
+  const std::string help = fmt::format("propwright {} --help", bound.command->name);
+  const std::vector<std::string> rest = bound.app->remaining();
+  base::Problems problems;
+  for (const std::string& word : rest) {
+    if (!looks_like_option(word)) continue;
+    problems.push_back(unknown("option", word.substr(0, word.find('=')), names_of(bound), help));
+  }
+  if (!problems.empty()) return problems;
+  for (const std::string& word : rest) {
+    problems.push_back(
+        {.value = word,
+         .remedy = bound.command->input.empty()
+                       ? "leave it out"
+                       : "give one " + bound.command->input + "; text with spaces needs quotes",
+         .message = "one word too many"});
+  }
+  return problems;
+}
+
+void check_option(const Option& option, const CLI::Option& given, base::Problems& problems) {
+  if (given.count() == 0) {
+    if (option.required) {
+      problems.push_back({.field = option.name,
+                          .remedy = "add " + option.name + " " + option.value,
+                          .message = "this option is needed"});
+    }
+    return;
+  }
+  if (option.value.empty()) return;
+  if (!option.repeatable && given.count() > 1) {
+    problems.push_back({.field = option.name,
+                        .remedy = "give it once",
+                        .message = "this option is given more than once"});
+  }
+  for (const std::string& text : given.results()) {
+    if (!text.starts_with("--")) continue;
+    problems.push_back({.field = option.name,
+                        .remedy = "write " + option.name + " " + option.value,
+                        .message = "this option lacks its value"});
+  }
+}
+
+base::Problems check(const Line::Bound& bound, const std::string& parse_error) {
+  base::Problems problems = leftovers(bound);
+  if (!parse_error.empty()) problems.push_back({.message = parse_error});
+  for (const auto& [option, given] : bound.options) check_option(option, *given, problems);
+  if (bound.input != nullptr && bound.command->input_required && bound.input->count() == 0) {
+    problems.push_back({.field = bound.command->input,
+                        .remedy = "name the file",
+                        .message = "the input is not given"});
+  }
+  return problems;
+}
+
+Arguments arguments_of(const Line::Bound& bound) {
+  Arguments arguments;
+  if (bound.input != nullptr && bound.input->count() > 0) {
+    arguments.input = bound.input->results().front();
+  }
+  for (const auto& [option, given] : bound.options) {
+    if (given->count() == 0) continue;
+    arguments.values[option.name] =
+        option.value.empty() ? std::vector<std::string>{""} : given->results();
+  }
+  return arguments;
+}
+
+/// No command was found among the words.
+Failure no_command(const Line& line) {
+  std::vector<std::string> names;
+  for (const auto& bound : line.bound) names.push_back(bound.command->name);
+  base::Problems problems;
+  for (const std::string& word : line.app.remaining()) {
+    const bool option = looks_like_option(word);
+    if (word == "--json") continue;
+    problems.push_back(unknown(option ? "option" : "command", word,
+                               option ? std::vector<std::string>{"--help", "--version"} : names,
+                               "propwright --help"));
+    if (!option) break;  // what follows would belong to it
+  }
+  if (problems.empty()) {
+    problems.push_back({.allowed = fmt::format("{}", fmt::join(names, ", ")),
+                        .remedy = "propwright --help tells what each does",
+                        .message = "say what to do"});
+  }
+  return {std::move(problems), status::wrong_usage};
+}
+
+}  // namespace
+
+tl::expected<Call, Failure> read_command_line(const std::vector<std::string>& words,
+                                              const std::vector<Command>& commands) {
+  Line line;
+  lay_out(line, commands);
+  std::string parse_error;
+  try {
+    std::vector<std::string> reversed(words.rbegin(), words.rend());
+    line.app.parse(reversed);
+  } catch (const CLI::CallForHelp&) {
+    return Call{nullptr, {}, line.app.help()};
+  } catch (const CLI::CallForVersion&) {
+    return Call{nullptr, {}, line.app.version() + "\n"};
+  } catch (const CLI::ParseError& error) {
+    parse_error = error.what();
+  }
+  const auto chosen = std::find_if(line.bound.begin(), line.bound.end(),
+                                   [](const auto& bound) { return bound.app->parsed(); });
+  if (chosen == line.bound.end()) return tl::unexpected<Failure>(no_command(line));
+  base::Problems problems = check(*chosen, parse_error);
+  if (!problems.empty()) return wrong_usage(std::move(problems));
+  return Call{chosen->command, arguments_of(*chosen), {}};
+}
+
+}  // namespace propwright::desk

@@ -1,0 +1,43 @@
+#include "job_files.h"
+
+#include <filesystem>
+
+#include "files.h"
+#include "propwright/brief/file.h"
+
+namespace propwright::desk {
+
+units::Profile LoadedJob::profile() const {
+  return job.info.units == brief::UnitProfile::inch ? units::Profile::inch : units::Profile::metric;
+}
+
+base::Problems in_file(base::Problems problems, const std::string& path) {
+  for (base::Problem& problem : problems) {
+    if (problem.file.empty() && problem.kind != base::Kind::resource_failed) problem.file = path;
+  }
+  return problems;
+}
+
+base::Expected<LoadedJob> load_job(const std::string& path) {
+  const auto text = read_text(path);
+  if (!text) return base::fail(text.error());
+  auto job = brief::read_job(*text, path);
+  if (!job) return base::fail(std::move(job.error()));
+  LoadedJob loaded{path, std::move(*job), {}};
+  base::Problems problems;
+  const auto attach = [&](const std::string& name, const std::string& field, std::string& into) {
+    if (name.empty()) return;
+    auto attached = read_text(std::filesystem::path(path).parent_path() / name, field);
+    if (attached) {
+      into = std::move(*attached);
+    } else {
+      problems.push_back(attached.error().front());
+    }
+  };
+  attach(loaded.job.rubber.test_file, "rubber.test_file", loaded.attachments.rubber_test_csv);
+  attach(loaded.job.propeller.polar_file, "propeller.polar_file", loaded.attachments.polar_csv);
+  if (!problems.empty()) return base::fail(std::move(problems));
+  return loaded;
+}
+
+}  // namespace propwright::desk

@@ -1,0 +1,43 @@
+#include "json_text.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+namespace propwright::desk {
+namespace {
+
+void require_finite(const Json& json, const std::string& path) {
+  if (json.is_number_float() && !std::isfinite(json.get<double>())) {
+    throw std::logic_error("the answer has a number that is not finite: " + path);
+  }
+  if (json.is_object()) {
+    for (const auto& [key, member] : json.items()) require_finite(member, path + "." + key);
+  } else if (json.is_array()) {
+    for (const Json& member : json) require_finite(member, path + "[]");
+  }
+}
+
+}  // namespace
+
+std::string document(const Json& json) {
+  require_finite(json, "");
+  // File names may hold any bytes; what is no UTF-8 is replaced rather than refused.
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string problems_json(const base::Problems& problems) {
+  Json list = Json::array();
+  for (const base::Problem& problem : problems) {
+    list.push_back({{"file", problem.file},
+                    {"line", problem.line > 0 ? Json(problem.line) : Json(nullptr)},
+                    {"field", problem.field},
+                    {"value", problem.value},
+                    {"allowed", problem.allowed},
+                    {"remedy", problem.remedy},
+                    {"message", problem.message}});
+  }
+  return document({{"problems", list}});
+}
+
+}  // namespace propwright::desk

@@ -1,0 +1,18 @@
+/// JSON text of the answers. Keys and their units: docs/commands.md.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+
+#include "propwright/base/problem.h"
+
+namespace propwright::desk {
+
+using Json = nlohmann::ordered_json;  // keys stay in the order of the handbook
+
+/// The document as text. A number that is not finite is a fault of the program: std::logic_error.
+std::string document(const Json& json);
+
+std::string problems_json(const base::Problems& problems);
+
+}  // namespace propwright::desk

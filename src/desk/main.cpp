@@ -1,0 +1,5 @@
+#include "propwright/desk/run.h"
+
+int main(int argc, char** argv) {
+  return propwright::desk::run(argc, argv);
+}

@@ -1,0 +1,50 @@
+/// The rotor command: what is asked, and the answer.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "arguments.h"
+#include "command.h"
+#include "propwright/rotor/rotor.h"
+#include "propwright/section/section.h"
+#include "propwright/units/units.h"
+
+namespace propwright::desk {
+
+/// A rotor in its air, from a job or from tables.
+struct RotorInput {
+  rotor::Rotor rotor;
+  rotor::Flow flow;
+  units::Profile profile = units::Profile::metric;
+  std::vector<std::string> notes;
+};
+
+/// Reads the job or the tables that the options name. The option texts must have been checked with
+/// `check_rotor_usage` before.
+tl::expected<RotorInput, Failure> read_rotor(const Arguments& arguments, OptionReader& reader);
+
+/// Contradicting or missing options.
+base::Problems check_rotor_usage(const Arguments& arguments);
+
+/// A table of a blade: radius_m, chord_m, angle_deg and optionally camber.
+base::Expected<std::vector<rotor::BladeRow>> read_blade_table(const std::string& csv,
+                                                              const std::string& file);
+
+struct RotorPoint {
+  rotor::Result result;
+  rotor::Coefficients coefficients;
+};
+struct RotorAnswer {
+  std::vector<RotorPoint> points;
+  double diameter_m = 0;
+  int blades = 0;
+  rotor::Flow flow;
+  std::vector<std::string> warnings, notes;
+};
+
+std::string rotor_text(const RotorAnswer& answer, units::Profile profile);
+/// The points without their stations, SI, empty where the JSON has null.
+std::string rotor_csv(const RotorAnswer& answer);
+
+}  // namespace propwright::desk
