@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "command.h"
 #include "json_answers.h"
 #include "propwright/air/air.h"
@@ -27,10 +29,15 @@ std::string air_text(const air::Air& air) {
   return table.text() + bullet_list("Notes", air.notes);
 }
 
-/// The module names the fields as a job does; here they are options.
-base::Problems as_options(base::Problems problems) {
-  for (base::Problem& problem : problems) problem.field = "--" + problem.field;
-  return problems;
+/// The module names the fields as a job does; here they are options. An option that could not be
+/// read at all is not reported twice.
+void add_as_options(const base::Problems& found, base::Problems& problems) {
+  for (base::Problem problem : found) {
+    problem.field = "--" + problem.field;
+    const bool known = std::any_of(problems.begin(), problems.end(),
+                                   [&](const auto& other) { return other.field == problem.field; });
+    if (!known) problems.push_back(std::move(problem));
+  }
 }
 
 Answer answer(const Arguments& arguments) {
@@ -58,9 +65,9 @@ Answer answer(const Arguments& arguments) {
          .remedy = "add --station for a barometer in the hall, --reduced for a weather report",
          .message = "with an altitude it must be said which pressure this is"});
   }
-  if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
   auto air = air::moist_air(weather);
-  if (!air) return no_answer(as_options(std::move(air.error())));
+  if (!air) add_as_options(air.error(), reader.problems);
+  if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
   if (!arguments.has("--humidity")) {
     air->notes.push_back("No humidity given: half humid air is taken.");
   }

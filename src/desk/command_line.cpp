@@ -4,6 +4,8 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <cctype>
+#include <memory>
 
 namespace propwright::desk {
 namespace {
@@ -20,6 +22,22 @@ const Option json_option{.name = "--json",
                          .value = "",
                          .group = "Output",
                          .help = "One JSON document on stdout, also for problems"};
+
+/// CLI11's help with our words: the usage line says what is needed, values are named once.
+class HelpFormatter : public CLI::Formatter {
+ public:
+  std::string make_usage(const CLI::App* app, std::string name) const override {
+    if (app->get_parent() == nullptr) return "\nUsage: propwright COMMAND ...\n";
+    std::string line = "\nUsage: " + name;
+    for (const CLI::Option* option : app->get_options()) {
+      if (option->get_positional()) line += " " + option->get_name(true);
+    }
+    return line + " [OPTIONS]\n";
+  }
+  std::string make_option_opts(const CLI::Option* option) const override {
+    return option->get_type_name().empty() ? "" : " " + option->get_type_name();
+  }
+};
 
 struct Line {
   CLI::App app{about, "propwright"};
@@ -50,7 +68,7 @@ CLI::Option* add(CLI::App& app, const Option& option) {
 
 Line::Bound bind(CLI::App& root, const Command& command) {
   CLI::App* app = root.add_subcommand(command.name, command.purpose);
-  app->set_help_flag("-h,--help", "This text")->group("Output");
+  app->group("Commands");
   app->allow_extras();
   app->footer("Example:\n" + command.example + "\n\n" + exit_statuses);
   Line::Bound bound{&command, app, nullptr, {}};
@@ -64,13 +82,17 @@ Line::Bound bind(CLI::App& root, const Command& command) {
   for (const Option& option : command.options)
     bound.options.emplace_back(option, add(*app, option));
   bound.options.emplace_back(json_option, add(*app, json_option));
+  app->set_help_flag("-h,--help", "This text")->group("Output");
   return bound;
 }
 
 void lay_out(Line& line, const std::vector<Command>& commands) {
   line.app.set_help_flag("-h,--help", "This text");
   line.app.set_version_flag("--version", "propwright " PROPWRIGHT_VERSION);
-  line.app.get_formatter()->column_width(34);
+  const auto formatter = std::make_shared<HelpFormatter>();
+  formatter->column_width(30);
+  formatter->label("Positionals", "Input");
+  line.app.formatter(formatter);
   line.app.allow_extras();
   line.app.footer(
       "propwright COMMAND --help shows the options of a command and an example.\n"
@@ -81,7 +103,11 @@ void lay_out(Line& line, const std::vector<Command>& commands) {
 
 base::Problem unknown(const std::string& what, const std::string& word,
                       const std::vector<std::string>& known, const std::string& help) {
-  const std::string near = base::nearest_name(word, known);
+  std::string near = base::nearest_name(word, known);
+  const auto longer = std::find_if(known.begin(), known.end(), [&](const std::string& name) {
+    return word.size() > 3 && name.starts_with(word);  // cut short
+  });
+  if (near.empty() && longer != known.end()) near = *longer;
   return {.field = word,
           .remedy = near.empty() ? help + " lists them" : "did you mean " + near + "?",
           .message = "there is no such " + what};
@@ -102,18 +128,19 @@ bool looks_like_option(const std::string& word) {
          !std::isdigit(static_cast<unsigned char>(word[1]));
 }
 
-/// What CLI11 could not place. Words after an unknown option may be its value: they are not
-/// reported beside it.
-base::Problems leftovers(const Line::Bound& bound) {
+base::Problems unknown_options(const Line::Bound& bound) {
   const std::string help = fmt::format("propwright {} --help", bound.command->name);
-  const std::vector<std::string> rest = bound.app->remaining();
   base::Problems problems;
-  for (const std::string& word : rest) {
+  for (const std::string& word : bound.app->remaining()) {
     if (!looks_like_option(word)) continue;
     problems.push_back(unknown("option", word.substr(0, word.find('=')), names_of(bound), help));
   }
-  if (!problems.empty()) return problems;
-  for (const std::string& word : rest) {
+  return problems;
+}
+
+base::Problems words_too_many(const Line::Bound& bound) {
+  base::Problems problems;
+  for (const std::string& word : bound.app->remaining()) {
     problems.push_back(
         {.value = word,
          .remedy = bound.command->input.empty()
@@ -122,6 +149,12 @@ base::Problems leftovers(const Line::Bound& bound) {
          .message = "one word too many"});
   }
   return problems;
+}
+
+base::Problem lacks_value(const Option& option) {
+  return {.field = option.name,
+          .remedy = "write " + option.name + " " + option.value,
+          .message = "this option lacks its value"};
 }
 
 void check_option(const Option& option, const CLI::Option& given, base::Problems& problems) {
@@ -141,16 +174,28 @@ void check_option(const Option& option, const CLI::Option& given, base::Problems
   }
   for (const std::string& text : given.results()) {
     if (!text.starts_with("--")) continue;
-    problems.push_back({.field = option.name,
-                        .remedy = "write " + option.name + " " + option.value,
-                        .message = "this option lacks its value"});
+    problems.push_back(lacks_value(option));
   }
 }
 
-base::Problems check(const Line::Bound& bound, const std::string& parse_error) {
-  base::Problems problems = leftovers(bound);
-  if (!parse_error.empty()) problems.push_back({.message = parse_error});
-  for (const auto& [option, given] : bound.options) check_option(option, *given, problems);
+/// `parse_error` is CLI11's word; it gives up at an option that ends the line without its value.
+base::Problems check(const Line::Bound& bound, const std::string& parse_error,
+                     const std::string& last_word) {
+  base::Problems problems = unknown_options(bound);
+  bool explained = parse_error.empty();
+  for (const auto& [option, given] : bound.options) {
+    const bool cut_short = !parse_error.empty() && !option.value.empty() &&
+                           (last_word == option.name || last_word == option.short_name);
+    if (cut_short) {
+      problems.push_back(lacks_value(option));
+      explained = true;
+    } else {
+      check_option(option, *given, problems);
+    }
+  }
+  if (!explained) problems.push_back({.message = parse_error});
+  // Words left over beside another mistake are most likely part of it.
+  if (problems.empty()) problems = words_too_many(bound);
   if (bound.input != nullptr && bound.command->input_required && bound.input->count() == 0) {
     problems.push_back({.field = bound.command->input,
                         .remedy = "name the file",
@@ -170,6 +215,14 @@ Arguments arguments_of(const Line::Bound& bound) {
         option.value.empty() ? std::vector<std::string>{""} : given->results();
   }
   return arguments;
+}
+
+/// CLI11 sets two empty lines between groups.
+std::string without_double_gaps(std::string text) {
+  for (auto at = text.find("\n\n\n"); at != std::string::npos; at = text.find("\n\n\n")) {
+    text.erase(at, 1);
+  }
+  return text;
 }
 
 /// No command was found among the words.
@@ -204,7 +257,7 @@ tl::expected<Call, Failure> read_command_line(const std::vector<std::string>& wo
     std::vector<std::string> reversed(words.rbegin(), words.rend());
     line.app.parse(reversed);
   } catch (const CLI::CallForHelp&) {
-    return Call{nullptr, {}, line.app.help()};
+    return Call{nullptr, {}, without_double_gaps(line.app.help())};
   } catch (const CLI::CallForVersion&) {
     return Call{nullptr, {}, line.app.version() + "\n"};
   } catch (const CLI::ParseError& error) {
@@ -213,7 +266,7 @@ tl::expected<Call, Failure> read_command_line(const std::vector<std::string>& wo
   const auto chosen = std::find_if(line.bound.begin(), line.bound.end(),
                                    [](const auto& bound) { return bound.app->parsed(); });
   if (chosen == line.bound.end()) return tl::unexpected<Failure>(no_command(line));
-  base::Problems problems = check(*chosen, parse_error);
+  base::Problems problems = check(*chosen, parse_error, words.empty() ? "" : words.back());
   if (!problems.empty()) return wrong_usage(std::move(problems));
   return Call{chosen->command, arguments_of(*chosen), {}};
 }
