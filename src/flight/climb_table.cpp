@@ -8,21 +8,26 @@ namespace {
 
 constexpr std::size_t intervals = 64;
 
-/// Slopes of the natural cubic spline on a uniform grid, per interval (Thomas algorithm).
+/// Slopes of the cubic spline on a uniform grid, per interval (Thomas algorithm). Its ends are
+/// "not a knot": the first two pieces are one cubic, and the last two, which keeps the fourth
+/// order.
 std::vector<double> spline_slopes(const std::vector<double>& y) {
   const std::size_t n = y.size();
   std::vector<double> diagonal(n), right(n), slope(n);
-  diagonal[0] = 2;
-  right[0] = 3 * (y[1] - y[0]);
+  diagonal[0] = 1;
+  right[0] = (-5 * y[0] + 4 * y[1] + y[2]) / 2;
+  double above = 2;
   for (std::size_t i = 1; i < n; ++i) {
     const bool last = i + 1 == n;
-    const double centre = last ? 2 : 4;
-    const double rhs = last ? 3 * (y[i] - y[i - 1]) : 3 * (y[i + 1] - y[i - 1]);
-    diagonal[i] = centre - 1 / diagonal[i - 1];
-    right[i] = rhs - right[i - 1] / diagonal[i - 1];
+    const double factor = (last ? 2 : 1) / diagonal[i - 1];
+    const double rhs = last ? (5 * y[i] - 4 * y[i - 1] - y[i - 2]) / 2 : 3 * (y[i + 1] - y[i - 1]);
+    diagonal[i] = (last ? 1 : 4) - factor * above;
+    right[i] = rhs - factor * right[i - 1];
+    above = 1;
   }
   slope[n - 1] = right[n - 1] / diagonal[n - 1];
-  for (std::size_t i = n - 1; i-- > 0;) slope[i] = (right[i] - slope[i + 1]) / diagonal[i];
+  for (std::size_t i = n - 1; i-- > 1;) slope[i] = (right[i] - slope[i + 1]) / diagonal[i];
+  slope[0] = right[0] - 2 * slope[1];
   return slope;
 }
 

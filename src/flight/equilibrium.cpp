@@ -119,6 +119,7 @@ base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, Revs
     const double before = angle;
     angle = std::clamp(next, -steepest_climb_rad, steepest_climb_rad);
     next = response(angle);
+    if (!problems.empty()) break;
     const double slope = angle != before ? ((next - angle) - miss) / (angle - before) : -1;
     const bool held = angle == steepest_climb_rad && next >= angle;
     if (held) {

@@ -21,6 +21,11 @@ base::Problem out_of_range(const char* field, std::string value, std::string all
           .message = "the launch cannot be made so"};
 }
 
+/// A torque is asked for at the moment of launch, so the waiting time has already cost its share.
+double torque_before_wait_Nm(const LaunchPlan& plan) {
+  return *plan.torque_Nm * std::exp(plan.relaxation_per_s * plan.wait_s);
+}
+
 /// Top of the climb without a roof, for launch control.
 base::Expected<double> top_height(const Setup& setup, const ClimbTable& table, double turns) {
   RunOptions options;
@@ -90,7 +95,8 @@ base::Expected<LaunchDecision> by_margin(const Setup& setup, const ClimbTable& t
 }  // namespace
 
 base::Expected<ClimbTable> table_for(const Setup& setup, double most_turns) {
-  const double wanted = rubber::torque_Nm(setup.motor, most_turns);
+  double wanted = rubber::torque_Nm(setup.motor, most_turns);
+  if (setup.launch.torque_Nm) wanted = std::min(wanted, torque_before_wait_Nm(setup.launch));
   auto table = ClimbTable::make(setup, wanted);
   if (table || setup.launch.turns || setup.launch.torque_Nm) return table;
   // A fully wound motor may have more torque than any propeller of this size takes; backing off
@@ -116,8 +122,7 @@ base::Expected<LaunchDecision> launch_turns(const Setup& setup, const ClimbTable
     return LaunchDecision{*plan.turns, {}};
   }
   if (plan.torque_Nm) {
-    // Asked for at the moment of launch, so the waiting time has already cost its share.
-    const double before_wait = *plan.torque_Nm * std::exp(plan.relaxation_per_s * plan.wait_s);
+    const double before_wait = torque_before_wait_Nm(plan);
     const auto turns = rubber::turns_at_torque(setup.motor, before_wait, plan.wound_turns);
     if (!turns) {
       return base::fail(out_of_range(
