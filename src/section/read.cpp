@@ -116,6 +116,7 @@ class FamilyBuilder {
   const Curve* curve(std::size_t camber, std::size_t re) const;
   void sample();
   void fill_missing();
+  void bound_drag_trend(std::array<Grid, 4>& drag) const;
   void make_planes(const Grid& lift, const Grid& drag,
                    std::vector<Polar::Node> Family::Plane::*nodes,
                    std::vector<Polar::Node> Family::Plane::*by_camber);
@@ -284,6 +285,31 @@ FamilyBuilder::Grid FamilyBuilder::slopes(const Grid& values, int axis) const {
   return result;
 }
 
+/// The trend of drag followed past the table's Re, from what the edge's slope in ln Re says, held
+/// between a slow decline of friction's cd sqrt(Re), as thin plates show it, and a section on which
+/// all drag above the curve's least is pressure that knows no Re. A jump of the flow next to the
+/// edge would else be carried on as if it were a trend.
+void FamilyBuilder::bound_drag_trend(std::array<Grid, 4>& drag) const {
+  if (res_.size() < 2) return;
+  Grid& by_ln_re = drag[2];
+  for (std::size_t c = 0; c < family_.cambers_.size(); ++c) {
+    for (const std::size_t r : {std::size_t{0}, res_.size() - 1}) {
+      const auto row = drag[0].begin() + static_cast<std::ptrdiff_t>(index(c, r, 0));
+      const double least = *std::min_element(row, row + std::ssize(family_.alpha_));
+      std::vector<double> trend;
+      for (std::size_t a = 0; a < family_.alpha_.size(); ++a) {
+        const double value = drag[0][index(c, r, a)];
+        trend.push_back(std::clamp(by_ln_re[index(c, r, a)], -0.05 * value, 0.5 * (value - least)));
+      }
+      const std::vector<double> cross = slopes_along(family_.alpha_, trend, true);
+      for (std::size_t a = 0; a < family_.alpha_.size(); ++a) {
+        by_ln_re[index(c, r, a)] = trend[a];
+        drag[3][index(c, r, a)] = cross[a];
+      }
+    }
+  }
+}
+
 void FamilyBuilder::make_planes(const Grid& lift, const Grid& drag,
                                 std::vector<Polar::Node> Family::Plane::*nodes,
                                 std::vector<Polar::Node> Family::Plane::*by_camber) {
@@ -294,6 +320,7 @@ void FamilyBuilder::make_planes(const Grid& lift, const Grid& drag,
     const Grid& values = k == 0 ? lift : drag;
     parts[k] = {values, slopes(values, 2), slopes(values, 1), {}};
     parts[k][3] = slopes(parts[k][1], 1);
+    if (by_camber == &Family::Plane::nodes_by_camber && k == 1) bound_drag_trend(parts[k]);
     for (std::size_t i = 0; i < 4; ++i) camber_parts[k][i] = slopes(parts[k][i], 0);
   }
   const auto node = [](const std::array<std::array<Grid, 4>, 2>& from, std::size_t i) {
