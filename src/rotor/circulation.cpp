@@ -137,21 +137,14 @@ FactorTable::FactorTable(int blades, double x, double root_x, const Options& opt
     }
     return value;
   };
-  std::array<double, intervals + 1> f{};
-  for (std::size_t i = 0; i <= intervals; ++i) f[i] = factor(static_cast<double>(i) / intervals);
-  // Slopes by differences of fourth order, of second order next to the ends, one-sided at them.
+  // Slopes from the function itself (central differences, one-sided at the ends): its curvature
+  // jumps at the first lambda of the table, where differences between knots would smear.
+  const double step = 1e-4;
   for (std::size_t i = 0; i <= intervals; ++i) {
-    double slope = 0;
-    if (i == 0) {
-      slope = (-3 * f[0] + 4 * f[1] - f[2]) / 2;
-    } else if (i == intervals) {
-      slope = (3 * f[i] - 4 * f[i - 1] + f[i - 2]) / 2;
-    } else if (i == 1 || i + 1 == intervals) {
-      slope = (f[i + 1] - f[i - 1]) / 2;
-    } else {
-      slope = (8 * (f[i + 1] - f[i - 1]) - (f[i + 2] - f[i - 2])) / 12;
-    }
-    knots_[i] = {f[i], slope};
+    const double u = static_cast<double>(i) / intervals;
+    const double low = std::max(u - step, 0.0);
+    const double high = std::min(u + step, 1.0 - 1e-7);
+    knots_[i] = {factor(u), (factor(high) - factor(low)) / (high - low) / intervals};
   }
 }
 

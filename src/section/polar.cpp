@@ -96,36 +96,60 @@ Polar::Cell Polar::locate(double alpha_rad, double ln_re) const {
   return cell;
 }
 
+namespace {
+
+/// Drag past the table's Re, from the edge's value, slope and their change with alpha. Friction
+/// goes on as laminar friction does, 2 x 1.328/sqrt(Re) (Blasius); the rest keeps its value and,
+/// for about `trend_reach`, its trend: a plate square to the flow keeps its drag, a smooth one its
+/// law.
+void drag_past_edge(const AlongAlpha& edge, double edge_ln_re, double ln_re, double past_edge,
+                    double past_edge_slope, Coefficients& c) {
+  constexpr double friction = 2 * 1.328;
+  const double edge_root = std::exp(-0.5 * edge_ln_re);
+  const double root = std::exp(-0.5 * ln_re);
+  const double slope = (edge.by_ln_re[1] - 0.5 * edge.value[1] + 0.5 * friction) * edge_root;
+  const double slope_by_alpha = (edge.cross[1] - 0.5 * edge.by_alpha[1]) * edge_root;
+  c.cd = edge.value[1] * edge_root + friction * (root - edge_root) + slope * past_edge;
+  c.cd_alpha = edge.by_alpha[1] * edge_root + slope_by_alpha * past_edge;
+  c.cd_ln_re = -0.5 * friction * root + slope * past_edge_slope;
+}
+
+}  // namespace
+
 Coefficients Polar::at(double alpha_rad, double ln_re) const {
   const Cell cell = locate(alpha_rad, ln_re);
   const Basis w = basis(cell.t, cell.alpha_width);
   const Basis d = basis_slope(cell.t, cell.alpha_width);
   const Node* row = nodes_.data() + cell.re_index * alpha_.size() + cell.alpha_index;
   const AlongAlpha low = along_alpha(row[0], row[1], w, d);
-  Pair value, by_alpha, by_ln_re;
+  Coefficients c;
   if (cell.re_width > 0) {
     const Node* next = row + alpha_.size();
     const AlongAlpha high = along_alpha(next[0], next[1], w, d);
     const Basis p = basis(cell.u, cell.re_width);
     const Basis q = basis_slope(cell.u, cell.re_width);
-    value = p.v0 * low.value + p.s0 * low.by_ln_re + p.v1 * high.value + p.s1 * high.by_ln_re;
-    by_alpha = p.v0 * low.by_alpha + p.s0 * low.cross + p.v1 * high.by_alpha + p.s1 * high.cross;
-    by_ln_re = q.v0 * low.value + q.s0 * low.by_ln_re + q.v1 * high.value + q.s1 * high.by_ln_re;
-  } else {
-    value = low.value + cell.past_edge * low.by_ln_re;
-    by_alpha = low.by_alpha + cell.past_edge * low.cross;
-    by_ln_re = cell.past_edge_slope * low.by_ln_re;
+    const Pair value =
+        p.v0 * low.value + p.s0 * low.by_ln_re + p.v1 * high.value + p.s1 * high.by_ln_re;
+    const Pair by_alpha =
+        p.v0 * low.by_alpha + p.s0 * low.cross + p.v1 * high.by_alpha + p.s1 * high.cross;
+    const Pair by_ln_re =
+        q.v0 * low.value + q.s0 * low.by_ln_re + q.v1 * high.value + q.s1 * high.by_ln_re;
+    const double root_re_inverse = std::exp(-0.5 * ln_re);
+    c = {value[0],    value[1] * root_re_inverse,
+         by_alpha[0], by_alpha[1] * root_re_inverse,
+         by_ln_re[0], (by_ln_re[1] - 0.5 * value[1]) * root_re_inverse};
+    return c;
   }
-  // Without dependence on Re the table's own Re stands for every other.
-  const bool fixed = ln_re_.size() == 1;
-  const double root_re_inverse = std::exp(-0.5 * (fixed ? ln_re_.front() : ln_re));
-  Coefficients c;
-  c.cl = value[0];
-  c.cl_alpha = by_alpha[0];
-  c.cl_ln_re = by_ln_re[0];
-  c.cd = value[1] * root_re_inverse;
-  c.cd_alpha = by_alpha[1] * root_re_inverse;
-  c.cd_ln_re = fixed ? 0 : (by_ln_re[1] - 0.5 * value[1]) * root_re_inverse;
+  c.cl = low.value[0] + cell.past_edge * low.by_ln_re[0];
+  c.cl_alpha = low.by_alpha[0] + cell.past_edge * low.cross[0];
+  c.cl_ln_re = cell.past_edge_slope * low.by_ln_re[0];
+  if (ln_re_.size() == 1) {  // no dependence on Re: the table's own stands for every other
+    const double root_re_inverse = std::exp(-0.5 * ln_re_.front());
+    c.cd = low.value[1] * root_re_inverse;
+    c.cd_alpha = low.by_alpha[1] * root_re_inverse;
+    return c;
+  }
+  drag_past_edge(low, ln_re_[cell.re_index], ln_re, cell.past_edge, cell.past_edge_slope, c);
   return c;
 }
 
