@@ -62,4 +62,9 @@ std::vector<LedgerLine> ledger(const flight::Energy& e) {
           {"ceiling", "lost at the roof", e.ceiling}};
 }
 
+bool worth_telling(const LedgerLine& line, const flight::Energy& energy) {
+  constexpr double least_share = 0.0005;  // prints as 0.1 %
+  return std::abs(line.energy_J) >= least_share * std::abs(energy.at_break);
+}
+
 }  // namespace propwright::desk

@@ -85,7 +85,7 @@ sheet::EnergyOwner owner_of(const std::string& key) {
 
 void add_energy(const Prediction& prediction, sheet::PacketData& data) {
   for (const LedgerLine& line : ledger(prediction.nominal.flight.energy)) {
-    if (line.energy_J == 0) continue;
+    if (!worth_telling(line, prediction.nominal.flight.energy)) continue;
     data.energy.push_back({line.label, line.energy_J, owner_of(line.key)});
   }
 }
@@ -97,11 +97,12 @@ std::vector<std::string> assumptions(const Prediction& prediction) {
   const auto text = [&](double si, D dimension) { return units::to_text(si, dimension, profile); };
   std::vector<std::string> all{
       fmt::format("Air at {} and {}, {}.", text(a.air.temperature_K, D::temperature),
-                  text(a.air.pressure_Pa, D::pressure), text(a.air.density_kg_m3, D::density)),
-      fmt::format("Trim lift coefficient {:.2f}, {}; circle radius {}.", a.airframe.trim_cl,
-                  job.model.trim_lift_coefficient ? "as given" : "the best endurance of its drag",
-                  a.airframe.circle_radius_m > 0 ? text(a.airframe.circle_radius_m, D::length)
-                                                 : "none, straight flight")};
+                  text(a.air.pressure_Pa, D::pressure), text(a.air.density_kg_m3, D::density))};
+  // A trim that was worked out is in the notes already.
+  if (job.model.trim_lift_coefficient) {
+    all.push_back(fmt::format("Trim lift coefficient {:.2f}.", a.airframe.trim_cl));
+  }
+  if (a.airframe.circle_radius_m <= 0) all.push_back("Straight flight, no circle.");
   if (prediction.spread) {
     all.push_back(
         fmt::format("The ± is one standard deviation of {} flights with the doubts of the "

@@ -8,6 +8,7 @@ namespace propwright::desk {
 namespace {
 
 constexpr int curve_points = 60;
+constexpr double least_chord_share = 0.15;
 
 rotor::Flow flow_of(const Prediction& prediction) {
   const air::Air& air = prediction.nominal.assembly.air;
@@ -109,7 +110,11 @@ void add_condition(const Prediction& prediction, const std::string& name, rotor:
       .rev_per_s = at.rev_per_s,
       .motor_torque_Nm = motor_torque_Nm * (1 - nominal.assembly.friction_fraction),
       .alpha_rad = {}};
+  double widest_m = 0;
+  for (const auto& row : nominal.assembly.outline) widest_m = std::max(widest_m, row.chord_m);
   for (const rotor::StationResult& station : solved->stations) {
+    // Where the tip is rounded off to nothing the angle shoots up and says nothing.
+    if (station.chord_m < least_chord_share * widest_m) continue;
     condition.alpha_rad.x.push_back(station.radius_m);
     condition.alpha_rad.y.push_back(station.alpha_rad);
   }

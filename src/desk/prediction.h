@@ -52,5 +52,7 @@ struct LedgerLine {
   double energy_J = 0;
 };
 std::vector<LedgerLine> ledger(const flight::Energy& energy);
+/// Not so small that it would be printed as nothing.
+bool worth_telling(const LedgerLine& line, const flight::Energy& energy);
 
 }  // namespace propwright::desk

@@ -90,7 +90,7 @@ class Text {
       t.add({label, fmt::format("{:.3f} J", energy_J), fmt::format("{:.1f} %", percent)});
     };
     for (const LedgerLine& part : ledger(flight_.energy)) {
-      if (part.energy_J != 0) line(part.label, part.energy_J);
+      if (worth_telling(part, flight_.energy)) line(part.label, part.energy_J);
     }
     line("all of it", whole);
     return t;
