@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <cmath>
+
 namespace propwright::brief {
 
 namespace {
@@ -15,16 +17,28 @@ std::string replace_all(std::string text, std::string_view from, std::string_vie
   return text;
 }
 
-/// Limits and defaults are round numbers in metric units and are shown whole there; in inches they
-/// are rounded as on the bench.
+/// As on the bench, without trailing zeros.
+std::string bench_text(double si, units::Dimension dimension, units::Profile profile) {
+  units::Printed printed = units::print(si, dimension, profile);
+  if (printed.number.find('.') != std::string::npos) {
+    printed.number.erase(printed.number.find_last_not_of('0') + 1);
+    if (printed.number.back() == '.') printed.number.pop_back();
+  }
+  const bool joined = printed.unit == "°";
+  return replace_all(printed.number, "\u2212", "-") + (joined ? "" : " ") + printed.unit;
+}
+
+/// In the digits of the bench, unless those would state another value: then in full.
 std::string quantity_text(double si, units::Dimension dimension, units::Profile profile) {
   if (dimension == units::Dimension::ratio) return fmt::format("{:.6g}", si);
-  if (profile == units::Profile::metric) {
-    const std::string exact = units::to_exact_text(si, dimension, profile);
-    if (exact.size() <= 12) return exact;
-  }
-  const std::string rounded = units::to_text(si, dimension, profile);
-  return replace_all(replace_all(rounded, "\u00a0", " "), "\u2212", "-");
+  const std::string bench = bench_text(si, dimension, profile);
+  if (profile == units::Profile::inch) return bench;
+  // Half a percent is less than any bench reading; a limit shown that far off misleads nobody.
+  constexpr double shown_well = 0.005;
+  const auto read = units::parse(bench, dimension);
+  if (read && std::abs(*read - si) <= shown_well * std::abs(si)) return bench;
+  const std::string exact = units::to_exact_text(si, dimension, profile);
+  return exact.size() <= 12 ? exact : bench;
 }
 
 }  // namespace

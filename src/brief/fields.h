@@ -37,7 +37,7 @@ struct FieldFacts {
   double low = 0, high = 0;  ///< SI; characters for a text
   bool required = false;
   std::vector<std::string> words;
-  std::string when_absent;  ///< what an empty optional means
+  std::string when_absent;  ///< what leaving it out means, where no default says so
   std::string meaning;      ///< a sentence for the reference
 };
 

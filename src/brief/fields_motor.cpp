@@ -1,5 +1,6 @@
 // The fields of [rubber], [motor], [launch] and [doubts].
 #include "fields.h"
+#include "propwright/base/constants.h"
 
 namespace propwright::brief {
 namespace {
@@ -112,7 +113,8 @@ std::vector<Field<Job>> doubt_fields() {
                "Of the energy of the rubber; 0.03 is usual with a bench test (judgement)."),
       quantity("doubts.rubber_turns", D::ratio, 0, 0.3, at(&Job::doubts, &Doubts::rubber_turns),
                "Of the breaking turns."),
-      quantity("doubts.blade_angle", D::angle, 0, 0.1, at(&Job::doubts, &Doubts::blade_angle_rad),
+      quantity("doubts.blade_angle", D::angle, 0, 6 * base::degree_rad,
+               at(&Job::doubts, &Doubts::blade_angle_rad),
                "Of the blade angles, the same at all stations."),
       difference("doubts.temperature", 0, 15, at(&Job::doubts, &Doubts::temperature_K),
                  "Of the temperature of air and rubber, as a difference: `1 K`."),

@@ -46,13 +46,16 @@ std::vector<Field<Job>> blade_shape_fields() {
            "cm. Left out: the built-in thin arcs."),
 
       quantity("propeller.outline.root_radius", D::length, 0.001, 0.3, in(&P::root_radius_m),
-               "Inner end of the blade."),
+               "Inner end of the blade.")
+          .absent("*needed* with an outline"),
       quantity("propeller.outline.widest_chord", D::length, 0.003, 0.15, in(&P::widest_chord_m),
-               "Largest straight distance between the edges."),
+               "Largest straight distance between the edges.")
+          .absent("*needed* with an outline"),
       quantity("propeller.outline.widest_at", D::ratio, 0.1, 0.95, in(&P::widest_at),
                "Where, as a fraction of the tip radius."),
       quantity("propeller.outline.root_chord", D::length, 0.001, 0.15, in(&P::root_chord_m),
-               "Chord at the root radius."),
+               "Chord at the root radius.")
+          .absent("*needed* with an outline"),
       quantity("propeller.outline.tip_roundness", D::ratio, 0.1, 1.5, in(&P::tip_roundness),
                "Shape of the tip: 0.5 like an ellipse, 1 pointed, 0.25 blunt."),
   };

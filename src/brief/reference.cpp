@@ -75,7 +75,7 @@ const std::map<std::string, std::string> headings = {
 
 std::string default_text(const FieldFacts& field, const std::optional<Value>& value) {
   if (field.required) return "*needed*";
-  if (!value) return field.when_absent;
+  if (!field.when_absent.empty() || !value) return field.when_absent;
   const std::string shown = shown_value(field, *value, units::Profile::metric);
   const bool prose = field.kind == Kind::text || field.kind == Kind::file;
   return shown.empty() ? "none" : prose ? shown : "`" + shown + "`";

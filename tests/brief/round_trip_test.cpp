@@ -60,7 +60,7 @@ root_chord = "16 mm"
 
 TEST(WriteJob, InchJobIsWrittenInInches) {
   const Job job = read_sample(example_text("sparrow16"));
-  EXPECT_THAT(write_job(job), testing::HasSubstr("diameter = \"8.5 in\""));
+  EXPECT_THAT(write_job(job), testing::HasSubstr("diameter = \"8.75 in\""));
 }
 
 }  // namespace
