@@ -55,8 +55,8 @@ std::pair<double, double> size_mm(const std::string& svg) {
   return {std::stod(match[1]), std::stod(match[2])};
 }
 
-// Cairo keeps coordinates in 1/256 of the drawing's unit, here the millimetre: either end of a length
-// is off by up to half of that.
+// Cairo keeps coordinates in 1/256 of the drawing's unit, here the millimetre: either end of a
+// length is off by up to half of that.
 constexpr double tolerance_mm = 1.0 / 256;
 
 TEST(Svg, ShowsTheCutLineAtTrueScaleInMillimetres) {

@@ -10,26 +10,26 @@ namespace propwright::units {
 
 /// What a quantity measures; decides which units are accepted and what SI unit a number is in.
 enum class Dimension {
-  length,              ///< m
-  area,                ///< m2
-  mass,                ///< kg
-  density,             ///< kg/m3
-  areal_density,       ///< kg/m2
-  line_density,        ///< kg/m
-  force,               ///< N
-  torque,              ///< N m
-  angle,               ///< rad
-  temperature,         ///< K, absolute ("21 degC" is 294.15)
-  pressure,            ///< Pa
-  speed,               ///< m/s
-  rotation,            ///< rev/s
-  time,                ///< s
-  viscosity,           ///< Pa s
-  energy_per_mass,     ///< J/kg
-  modulus,             ///< Pa, printed in GPa
-  bending_stiffness,   ///< N m2
-  relative_rate,       ///< 1/s, a fraction lost per time ("1 %/min")
-  ratio,               ///< pure number; "6 %" is 0.06 and a bare number is accepted
+  length,             ///< m
+  area,               ///< m2
+  mass,               ///< kg
+  density,            ///< kg/m3
+  areal_density,      ///< kg/m2
+  line_density,       ///< kg/m
+  force,              ///< N
+  torque,             ///< N m
+  angle,              ///< rad
+  temperature,        ///< K, absolute ("21 degC" is 294.15)
+  pressure,           ///< Pa
+  speed,              ///< m/s
+  rotation,           ///< rev/s
+  time,               ///< s
+  viscosity,          ///< Pa s
+  energy_per_mass,    ///< J/kg
+  modulus,            ///< Pa, printed in GPa
+  bending_stiffness,  ///< N m2
+  relative_rate,      ///< 1/s, a fraction lost per time ("1 %/min")
+  ratio,              ///< pure number; "6 %" is 0.06 and a bare number is accepted
 };
 
 /// Which units a user likes to read.
