@@ -82,7 +82,7 @@ std::optional<long long> OptionReader::count(const std::string& option, long lon
 }
 
 std::string OptionReader::word(const std::string& option, const std::vector<std::string>& words) {
-  const std::string text = arguments_.text(option, words.front());
+  std::string text = arguments_.text(option, words.front());
   for (const std::string& known : words) {
     if (text == known) return text;
   }

@@ -12,7 +12,9 @@ void require_finite(const Json& json, const std::string& path) {
     throw std::logic_error("the answer has a number that is not finite: " + path);
   }
   if (json.is_object()) {
-    for (const auto& [key, member] : json.items()) require_finite(member, path + "." + key);
+    for (const auto& [key, member] : json.items()) {
+      require_finite(member, std::string(path).append(".").append(key));
+    }
   } else if (json.is_array()) {
     for (const Json& member : json) require_finite(member, path + "[]");
   }
