@@ -12,8 +12,8 @@
 namespace propwright::published {
 namespace {
 
-// Launched a hair above the floor, the bound is t = E eta/(W w_min) at the disc loading of the glide's
-// thrust, W w_min/V: choosing the diameter chooses Tc.
+// Launched a hair above the floor, the bound is t = E eta/(W w_min) at the disc loading of the
+// glide's thrust, W w_min/V: choosing the diameter chooses Tc.
 TEST(DiscBound, EfficiencyOfTheDiscIsTheTables) {
   const base::Table rows = table("actuator_disk.csv", {"Tc", "eta"});
   flight::Setup setup = support::light_model();

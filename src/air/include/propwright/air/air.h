@@ -11,11 +11,11 @@ namespace propwright::air {
 
 /// What the thermometer, barometer and hygrometer at the hall say.
 struct Weather {
-  double temperature_K = 293.15;      ///< 253.15..323.15
-  std::optional<double> pressure_Pa;  ///< 50e3..110e3; see pressure_is_reduced
-  bool pressure_is_reduced = false;   ///< true: reduced to sea level, needs altitude_m
-  std::optional<double> altitude_m;   ///< geopotential, -500..5000
-  double relative_humidity = 0.5;     ///< 0..1
+  double temperature_K = 293.15;        ///< 253.15..323.15
+  std::optional<double> pressure_Pa{};  ///< 50e3..110e3; see pressure_is_reduced
+  bool pressure_is_reduced = false;     ///< true: reduced to sea level, needs altitude_m
+  std::optional<double> altitude_m{};   ///< geopotential, -500..5000
+  double relative_humidity = 0.5;       ///< 0..1
 };
 
 /// The air a propeller works in.
