@@ -78,6 +78,7 @@ std::size_t MonotoneCurve::piece(double x) const {
 }
 
 double MonotoneCurve::value(double x) const {
+  if (std::isnan(x)) return x;
   if (x <= x_.front()) return y_.front();
   if (x >= x_.back()) return y_.back();
   const std::size_t i = piece(x);
@@ -100,6 +101,7 @@ double MonotoneCurve::slope(double x) const {
 }
 
 double MonotoneCurve::integral_from_start(double x) const {
+  if (std::isnan(x)) return x;
   if (x <= x_.front()) return (x - x_.front()) * y_.front();
   if (x >= x_.back()) return cumulative_.back() + (x - x_.back()) * y_.back();
   const std::size_t i = piece(x);

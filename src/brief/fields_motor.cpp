@@ -65,7 +65,7 @@ std::vector<Field<Job>> cut_motor_fields() {
 
 std::vector<Field<Job>> launch_fields() {
   return {
-      quantity("launch.height", D::length, 0, 4, at(&Job::launch, &Launch::height_m),
+      quantity("launch.height", D::length, 0.05, 4, at(&Job::launch, &Launch::height_m),
                "Of the model above the floor when it leaves the hand."),
       quantity("launch.wind_fraction", D::ratio, 0.3, 1, at(&Job::launch, &Launch::wind_fraction),
                "Turns wound, as a fraction of breaking turns."),

@@ -37,12 +37,20 @@ base::Expected<double> top_height(const Setup& setup, const ClimbTable& table, d
   return climb->top_height_m;
 }
 
-/// Turns whose torque the table's end gives: above it the propeller cannot follow.
+/// The most turns up to which the motor never gives more than the table's greatest torque: above it
+/// the propeller cannot follow.
 double highest_turns(const Setup& setup, const ClimbTable& table) {
-  const double wound = setup.launch.wound_turns;
-  if (rubber::torque_Nm(setup.motor, wound) <= table.highest_torque_Nm() * (1 + 1e-9)) return wound;
-  const auto turns = rubber::turns_at_torque(setup.motor, table.highest_torque_Nm(), wound);
-  return turns ? *turns : wound;
+  const double wound = setup.launch.wound_turns, highest = table.highest_torque_Nm();
+  const auto within = [&](double turns) {
+    return rubber::greatest_torque_Nm(setup.motor, turns) <= highest * (1 + 1e-9);
+  };
+  if (within(wound)) return wound;
+  double low = 0, high = wound;
+  while (high - low > 1e-6 * wound) {
+    const double middle = (low + high) / 2;
+    (within(middle) ? low : high) = middle;
+  }
+  return low;
 }
 
 base::Expected<LaunchDecision> by_margin(const Setup& setup, const ClimbTable& table,
@@ -68,10 +76,12 @@ base::Expected<LaunchDecision> by_margin(const Setup& setup, const ClimbTable& t
   if (!problems.empty()) return base::fail(std::move(problems));
   if (at_most <= 0) {
     decision.turns = most;
+    const bool all = most == setup.launch.wound_turns;
     decision.warnings.push_back(fmt::format(
-        "Even fully wound the model tops out {:.2f} m under the roof, below the margin asked for: "
-        "it is launched without backing off.",
-        setup.hall.roof_m - (wanted + at_most)));
+        "{} the model tops out {:.2f} m under the roof, below the margin asked for: it is launched "
+        "{}.",
+        all ? "Even fully wound" : "Even with all the torque its propeller takes",
+        setup.hall.roof_m - (wanted + at_most), all ? "without backing off" : "with that torque"));
     return decision;
   }
   double low = 0;
@@ -95,8 +105,11 @@ base::Expected<LaunchDecision> by_margin(const Setup& setup, const ClimbTable& t
 }  // namespace
 
 base::Expected<ClimbTable> table_for(const Setup& setup, double most_turns) {
-  double wanted = rubber::torque_Nm(setup.motor, most_turns);
-  if (setup.launch.torque_Nm) wanted = std::min(wanted, torque_before_wait_Nm(setup.launch));
+  if (setup.launch.torque_Nm) {
+    const double before_wait = torque_before_wait_Nm(setup.launch);
+    most_turns = rubber::turns_at_torque(setup.motor, before_wait, most_turns).value_or(most_turns);
+  }
+  const double wanted = rubber::greatest_torque_Nm(setup.motor, most_turns);
   auto table = ClimbTable::make(setup, wanted);
   if (table || setup.launch.turns || setup.launch.torque_Nm) return table;
   // A fully wound motor may have more torque than any propeller of this size takes; backing off

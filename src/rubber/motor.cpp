@@ -111,6 +111,16 @@ double energy_J(const Motor& motor, double from_turns, double to_turns) {
          motor.batch.unwinding.integral(to, from);
 }
 
+double greatest_torque_Nm(const Motor& motor, double turns) {
+  // Each piece of the curve is monotone, so the greatest value is at a node or at the end.
+  double greatest = torque_Nm(motor, turns);
+  for (const double x : motor.batch.unwinding.x()) {
+    const double node = x * motor.breaking_turns;
+    if (node < turns) greatest = std::max(greatest, torque_Nm(motor, node));
+  }
+  return greatest;
+}
+
 base::Expected<double> turns_at_torque(const Motor& motor, double torque_Nm, double turns_limit) {
   const auto& curve = motor.batch.unwinding;
   const double wanted = torque_Nm / peak_torque_Nm(motor);

@@ -153,6 +153,15 @@ TEST(MonotoneCurve, PointsOutOfOrderAreAProblemThatNamesTheRow) {
   EXPECT_NE(undefined.error().front().message.find("row 2"), std::string::npos);
 }
 
+TEST(MonotoneCurve, NothingIsKnownAtNoNumber) {
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  for (const auto& points : {std::vector<double>{1}, {1, 2}, {1, 2, 3}}) {
+    const MonotoneCurve curve = MonotoneCurve::through(points, points).value();
+    EXPECT_TRUE(std::isnan(curve.value(nan)));
+    EXPECT_TRUE(std::isnan(curve.integral(1, nan)));
+  }
+}
+
 TEST(MonotoneCurve, NoPointsOrUnequalColumnsAreAProblem) {
   EXPECT_FALSE(MonotoneCurve::through({}, {}));
   EXPECT_FALSE(MonotoneCurve::through({0, 1}, {0}));

@@ -58,7 +58,8 @@ inline void agree_on_site(Job& job) {
   Model& model = job.model;
   if (model.wing_chord_m) model.wing_chord_m = std::min(*model.wing_chord_m, model.wing_span_m);
   model.wing_area_m2.reset();
-  if (!model.wing_chord_m) model.wing_area_m2 = model.wing_span_m * model.wing_span_m / 3;
+  if (!model.wing_chord_m)
+    model.wing_area_m2 = std::min(model.wing_span_m * model.wing_span_m / 3, 1.0);
 }
 
 inline void agree_on_motor(Job& job) {

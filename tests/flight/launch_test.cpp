@@ -26,6 +26,25 @@ TEST(LaunchByMargin, TopIsTheMarginUnderTheRoofWithinAMillimetre) {
   }
 }
 
+// A bench test with a hump: just past launch the motor pulls harder than at launch. The flight
+// flies with that torque and does not hold the launch torque instead.
+TEST(LaunchByTurns, HumpInTheTorqueIsFlown) {
+  flight::Setup flat = by_margin(0.5, 1000);
+  flat.launch.margin_m.reset();
+  flat.launch.turns = 0.8 * flat.motor.breaking_turns;
+  flight::Setup humped = flat;
+  flat.motor.batch.unwinding =
+      base::MonotoneCurve::through({0, 0.5, 0.7, 0.8, 0.9, 1}, {0.25, 0.25, 0.25, 0.25, 0.5, 1})
+          .value();
+  humped.motor.batch.unwinding =
+      base::MonotoneCurve::through({0, 0.5, 0.7, 0.8, 0.9, 1}, {0.25, 0.25, 0.33, 0.25, 0.5, 1})
+          .value();
+  const auto without = fly(flat), with = fly(humped);
+  ASSERT_TRUE(without && with);
+  EXPECT_GT(with->top_height_m, without->top_height_m + 0.1);
+  EXPECT_GT(with->history[with->history.size() / 10].torque_Nm, 1.02 * with->launch_torque_Nm);
+}
+
 RC_GTEST_PROP(LaunchByMargin, TopIsRightForAnyModelThatCanReachIt, ()) {
   const support::StandIn propeller = random_propeller();
   flight::Setup setup = random_setup(propeller);

@@ -42,6 +42,18 @@ RC_GTEST_PROP(Motor, TorqueGoesWithSectionTo1Point5AtEqualShareOfBreakingTurns, 
   RC_ASSERT(std::abs(got - expected) <= 1e-12 * expected);
 }
 
+TEST(Motor, GreatestTorqueIsThatOfAHumpOnTheWay) {
+  Motor motor = motor_of(3e-6, 0.25);
+  motor.batch.unwinding =
+      base::MonotoneCurve::through({0, 0.2, 0.5, 0.7, 1}, {0, 0.3, 0.9, 0.6, 1}).value();
+  const double at_break = torque_Nm(motor, motor.breaking_turns);
+  EXPECT_NEAR(greatest_torque_Nm(motor, 0.7 * motor.breaking_turns), 0.9 * at_break,
+              1e-12 * at_break);
+  EXPECT_EQ(greatest_torque_Nm(motor, 0.4 * motor.breaking_turns),
+            torque_Nm(motor, 0.4 * motor.breaking_turns));
+  EXPECT_EQ(greatest_torque_Nm(motor, motor.breaking_turns), at_break);
+}
+
 RC_GTEST_PROP(Motor, BreakingTurnsGoWithLengthOverRootOfSection, ()) {
   const double section = *between(2e-7, 2e-5), a = *between(0.3, 3), b = *between(0.3, 3);
   const auto one = motor_of(section, 0.2);

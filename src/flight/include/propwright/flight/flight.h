@@ -125,14 +125,18 @@ struct Equilibrium {
 /// cannot absorb the torque, the model cannot hold this circle).
 base::Expected<Equilibrium> equilibrium(const Setup& setup, double motor_torque_Nm);
 
-/// Flies the plan. Problem: bad_input or no_solution (e.g. margin asked for cannot be met because
-/// the model does not climb: then the problem says so and what to change).
+/// Flies the plan. A margin under the roof that the model cannot climb to is no problem: it is
+/// launched with all it has, and a warning says by how much it stays below. Problem: bad_input or
+/// no_solution (the propeller cannot follow the torque, the circle cannot be held), saying what to
+/// change.
 base::Expected<Flight> fly(const Setup& setup);
 
-/// The bound no propeller can beat: the time t that solves E = t p(W w_min - W h_launch/t), with E
-/// all the motor's energy to breaking turns, w_min the airframe's least sink rate in straight glide
-/// without propeller, and p(u) = u/eta(u) the shaft power of an ideal actuator disc of the largest
-/// diameter allowed (`largest_diameter_m`; 0 = no limit, eta = 1). s.
+/// The bound no propeller can beat in flight on the wing: the time t that solves
+/// E = t p(W w_min - W h_launch/t), with E all the motor's energy to breaking turns, w_min the
+/// airframe's least sink rate in straight glide without propeller, and p(u) = u/eta(u) the shaft
+/// power of an ideal actuator disc of the largest diameter allowed (`largest_diameter_m`; 0 = no
+/// limit, eta = 1). s. A lossless propeller climbing at 40 to 60 degrees could pass it by a few per
+/// cent, since its thrust carries part of the weight (docs/method.md). launch.height_m > 0.
 double duration_bound_s(const Setup& setup, double largest_diameter_m);
 
 /// Least sink rate of the airframe without propeller in straight glide, and the CL and speed of it.

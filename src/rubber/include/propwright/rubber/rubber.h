@@ -75,6 +75,8 @@ base::Expected<Motor> make_motor(const Batch& batch, double section_m2, double l
 
 /// Torque at N turns while unwinding, N m. 0 below zero turns; held beyond N_break.
 double torque_Nm(const Motor& motor, double turns);
+/// Greatest unwinding torque anywhere from no turns to N, N m: a test need not rise all the way.
+double greatest_torque_Nm(const Motor& motor, double turns);
 /// dQ/dN, N m per turn.
 double torque_slope_Nm(const Motor& motor, double turns);
 /// Torque at N turns while winding, N m. 0 below zero turns; held beyond N_break.
