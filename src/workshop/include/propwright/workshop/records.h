@@ -1,0 +1,127 @@
+/// What the workshop keeps, as plain values. JSON travels as text; times are UTC text,
+/// "2026-11-25T15:04:20.123Z", "" for "not".
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace propwright::workshop {
+
+/// Records that hold one JSON object. Designs have versions and stand apart.
+enum class RecordKind { hall, model, rubber, motor, spar, blade, propeller, weight, flight };
+
+inline constexpr std::array<RecordKind, 9> record_kinds{
+    RecordKind::hall,      RecordKind::model,  RecordKind::rubber,
+    RecordKind::motor,     RecordKind::spar,   RecordKind::blade,
+    RecordKind::propeller, RecordKind::weight, RecordKind::flight};
+
+/// The table, which is also the key in the export: "halls", "models", "rubbers", ...
+std::string_view table_of(RecordKind kind);
+/// The kind kept in a table; nothing for any other word.
+std::optional<RecordKind> kind_of(std::string_view table);
+
+/// What a user writes in a record.
+struct Content {
+  std::string name;          ///< 1 to 200 bytes of UTF-8, not only spaces
+  std::string section_json;  ///< one JSON object, at most 1 MiB and 64 levels; kept without spaces
+  std::string curve_csv;     ///< rubbers only: the bench test as CSV, at most 1 MiB; "" for none
+  /// Ids of other records by column, e.g. {"rubber_id", "..."} of a motor; docs/workshop-file.md
+  /// has the list. A link that is left out is none.
+  std::map<std::string, std::string> links;
+};
+
+struct Record {
+  RecordKind kind = RecordKind::hall;
+  std::string id;             ///< 1 to 64 of a-z, 0-9, "-" and "_"
+  std::int64_t revision = 0;  ///< counts the writes, from 1; the entity tag of the pages
+  std::string created_at, updated_at, archived_at;
+  Content content;
+};
+
+/// Figures of a design for the list, computed by the caller when it saves.
+struct Summary {
+  std::optional<double> duration_s, sigma_s, diameter_m;
+  std::string hall_name, model_name;
+};
+
+/// What a user saves in a design.
+struct DesignContent {
+  std::string name;           ///< as Content::name
+  std::string document_json;  ///< {"job": {...}, "attachments": {...}}; limits as section_json
+  std::string note;           ///< of this version, at most 4000 bytes
+  Summary summary;
+};
+
+/// A design as the list shows it; `summary` is that of the latest version.
+struct DesignRow {
+  std::string id;
+  std::string name;
+  std::int64_t revision = 0;
+  std::string created_at, updated_at, archived_at;
+  int version = 0;                   ///< the latest, from 1
+  std::optional<int> built_version;  ///< the latest of those that were built
+  std::string copied_from;           ///< id of the design it is a duplicate of
+  Summary summary;
+};
+
+struct DesignVersion {
+  int version = 0;
+  std::string saved_at, built_at;
+  std::string note;
+  Summary summary;
+};
+
+/// One version with its document.
+struct DesignDocument {
+  DesignVersion version;
+  std::string document_json;
+};
+
+/// A design with the document of its latest version; `versions` from the latest to the first.
+struct Design {
+  DesignRow row;
+  std::string document_json;
+  std::string note;
+  std::vector<DesignVersion> versions;
+};
+
+/// Which records a list shows.
+enum class Shown { present, archived, all };
+
+struct Query {
+  std::string text;  ///< every word must occur in the name (designs: also hall, model, note);
+                     ///< small and capital letters are the same
+  Shown shown = Shown::present;
+  /// "name", "created", "updated"; designs also "duration", "diameter", "hall", "model". A leading
+  /// "-" turns the order. What is unknown comes last.
+  std::string sort = "-updated";
+  std::int64_t limit = 50;  ///< 0 to 1000
+  std::int64_t offset = 0;  ///< from 0
+};
+
+template <class T>
+struct Page {
+  std::int64_t total = 0;  ///< of the query without limit and offset
+  std::vector<T> items;
+};
+
+enum class Done {
+  written,
+  stale,   ///< somebody wrote since: nothing is changed, `present` is the record as it stands
+  absent,  ///< there is no such id (or version); `present` is empty
+};
+
+/// How a write of a record that exists ended.
+template <class T>
+struct Change {
+  Done done = Done::absent;
+  T present;                 ///< the record as it now stands in the file
+  bool new_version = false;  ///< designs: this write made one
+};
+
+}  // namespace propwright::workshop
