@@ -1,0 +1,152 @@
+// The flight of the design under the hand, asked anew at every change.
+import { tick } from 'svelte';
+import { api, Gone, Refused } from '../api/client';
+import type { DesignDocument, Flight, Problem, Spread } from '../api/types';
+import { Latest } from '../lib/latest';
+import { design } from './design.svelte';
+import { run_work, type Work } from './work';
+
+export type Held = { document: DesignDocument; flight: Flight; label: string; sigma_s: number | null };
+export type Sigma = { sigma_s: number; basis: 'sensitivities' | 'samples'; of: Flight };
+
+/** How long the hand rests before the doubt is worked out anew, ms. */
+const rest_ms = 250;
+const retry_ms = 1000;
+
+class Live {
+  /** The last good answer, and the document it belongs to. */
+  flight = $state.raw<Flight | null>(null);
+  document = $state.raw<DesignDocument | null>(null);
+  /** Problems of the present document; empty when it flies. */
+  problems = $state.raw<Problem[]>([]);
+  /** The present document has no answer: what is drawn belongs to an earlier one. */
+  stale = $state(false);
+  /** The program behind the pages does not answer. */
+  gone = $state(false);
+  held = $state.raw<Held | null>(null);
+  sigma = $state.raw<Sigma | null>(null);
+  spread = $state.raw<{ result: Spread; of: Flight } | null>(null);
+  /** Share of the sampling done, 0 to 1; null when none is under way. */
+  sampling = $state<number | null>(null);
+
+  #by_field = $derived.by(() => {
+    const index = new Map<string, Problem[]>();
+    for (const problem of this.problems) {
+      const list = index.get(problem.field);
+      if (list) list.push(problem);
+      else index.set(problem.field, [problem]);
+    }
+    return index;
+  });
+
+  #asked_at = 0;
+  #rest: ReturnType<typeof setTimeout> | undefined;
+  #retry: ReturnType<typeof setTimeout> | undefined;
+  #work: Work | null = null;
+  #latest = new Latest<{ document: DesignDocument; at: number }, Flight>(
+    async ({ document }) => (await api.flight(document)).body,
+    (flight, { document, at }, newest) => this.#arrived(flight, document, at, newest),
+    (error, { document }) => this.#failed(error, document),
+  );
+
+  start(): void {
+    design.on_change((document) => this.ask(document));
+  }
+
+  ask(document: DesignDocument): void {
+    this.#asked_at = performance.now();
+    clearTimeout(this.#rest);
+    this.#work?.stop();
+    this.#work = null;
+    this.sampling = null;
+    this.#latest.submit({ document, at: this.#asked_at });
+  }
+
+  problems_of(field: string): Problem[] {
+    return this.#by_field.get(field) ?? [];
+  }
+
+  /** The doubt of the flight shown: the server's own, or the one worked out while the hand rested. */
+  get sigma_s(): number | null {
+    const flight = this.flight;
+    if (!flight) return null;
+    if (this.sigma?.of === flight) return this.sigma.sigma_s;
+    return flight.headline.sigma_s ?? null;
+  }
+
+  /** Keeps the present state as a ghost in every chart. */
+  hold(label: string): void {
+    if (!this.flight || !this.document) return;
+    this.held = { document: this.document, flight: this.flight, label, sigma_s: this.sigma_s };
+  }
+
+  /** Holds a state from elsewhere: another version, another design. */
+  hold_other(held: Held): void {
+    this.held = held;
+  }
+
+  release(): void {
+    this.held = null;
+  }
+
+  #arrived(flight: Flight, document: DesignDocument, at: number, newest: boolean): void {
+    this.flight = flight;
+    this.document = document;
+    this.gone = false;
+    if (!newest) return;
+    this.problems = [];
+    this.stale = false;
+    void this.#drawn(at);
+    this.#rest = setTimeout(() => void this.#refine(flight, document), rest_ms);
+  }
+
+  #failed(error: unknown, document: DesignDocument): void {
+    if (document !== design.document) return;
+    this.stale = true;
+    if (error instanceof Refused) {
+      this.gone = false;
+      this.problems = error.problems;
+      return;
+    }
+    this.gone = true;
+    if (!(error instanceof Gone)) console.error(error);
+    clearTimeout(this.#retry);
+    this.#retry = setTimeout(() => {
+      if (!this.#latest.busy) this.ask(design.document);
+    }, retry_ms);
+  }
+
+  /** One measure per redraw, for the browser tests: from the change to the page being drawn. */
+  async #drawn(at: number): Promise<void> {
+    await tick();
+    performance.measure('propwright-redraw', { start: at, end: performance.now() });
+    performance.clearMeasures('propwright-redraw');
+  }
+
+  async #refine(flight: Flight, document: DesignDocument): Promise<void> {
+    if (flight.headline.sigma_s === null) {
+      const quick = this.#begin('sensitivities', document);
+      const result = await quick.result;
+      if (this.#work !== quick) return;
+      if (result && typeof result.sigma_s === 'number') this.sigma = { sigma_s: result.sigma_s, basis: 'sensitivities', of: flight };
+    }
+    const spread = this.#begin('spread', document);
+    const result = await spread.result;
+    if (this.#work !== spread) return;
+    this.#work = null;
+    this.sampling = null;
+    if (!result) return;
+    this.sigma = { sigma_s: result.sigma_s, basis: 'samples', of: flight };
+    this.spread = { result, of: flight };
+  }
+
+  #begin(kind: 'sensitivities' | 'spread', document: DesignDocument) {
+    const work = run_work<Spread>({ kind, ...document }, (share) => {
+      if (this.#work === work) this.sampling = share;
+    });
+    this.#work = work;
+    return work;
+  }
+}
+
+export const live = new Live();

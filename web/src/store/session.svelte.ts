@@ -1,0 +1,57 @@
+// What is open in this tab, from the first page load on.
+import { api, Gone } from '../api/client';
+import type { DesignDocument, Example } from '../api/types';
+import { router } from '../lib/router.svelte';
+import { design } from './design.svelte';
+import { fields } from './fields.svelte';
+import { live } from './live.svelte';
+import { records } from './records';
+
+class Session {
+  state = $state<'loading' | 'ready' | 'empty' | 'gone'>('loading');
+  examples = $state.raw<Example[]>([]);
+
+  /** Loads the field table, then the design: of the address, of the draft, or the newest. */
+  async start(): Promise<void> {
+    try {
+      await fields.load();
+      this.examples = (await api.examples()).body;
+      await this.#first_design();
+    } catch (error) {
+      this.state = 'gone';
+      if (!(error instanceof Gone)) console.error(error);
+      setTimeout(() => void this.start(), 1000);
+    }
+  }
+
+  async #first_design(): Promise<void> {
+    const wanted = router.query.get('design');
+    const drafted = design.take_draft();
+    if (wanted && design.record?.id !== wanted) {
+      await this.open(wanted);
+    } else if (drafted) {
+      live.ask(design.document);
+      this.state = 'ready';
+    } else {
+      const newest = (await api.designs(new URLSearchParams({ limit: '1', sort: '-updated_at' }))).body.items[0];
+      if (newest) await this.open(newest.id);
+      else this.state = 'empty';
+    }
+  }
+
+  /** Opens the newest version of a design of the workshop. */
+  async open(id: string): Promise<void> {
+    const opened = await records.open_design(id);
+    design.open(opened.document, opened.record);
+    this.state = 'ready';
+  }
+
+  /** Starts from a document that is in no workshop yet. */
+  begin(document: DesignDocument): void {
+    design.open(document, null);
+    this.state = 'ready';
+    router.go('/brief');
+  }
+}
+
+export const session = new Session();
