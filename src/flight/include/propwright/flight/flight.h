@@ -135,8 +135,8 @@ base::Expected<Flight> fly(const Setup& setup);
 /// E = t p(W w_min - W h_launch/t), with E all the motor's energy to breaking turns, w_min the
 /// airframe's least sink rate in straight glide without propeller, and p(u) = u/eta(u) the shaft
 /// power of an ideal actuator disc of the largest diameter allowed (`largest_diameter_m`; 0 = no
-/// limit, eta = 1). s. A lossless propeller climbing at 40 to 60 degrees could pass it by a few per
-/// cent, since its thrust carries part of the weight (docs/method.md). launch.height_m > 0.
+/// limit, eta = 1). s. A lossless propeller climbing steeply could pass it by a few per cent,
+/// since its thrust carries part of the weight (docs/method.md). launch.height_m > 0.
 double duration_bound_s(const Setup& setup, double largest_diameter_m);
 
 /// Least sink rate of the airframe without propeller in straight glide, and the CL and speed of it.
