@@ -20,6 +20,16 @@ build_packages=(
   fontconfig
 )
 
+# The pages are built with Node 18 or newer. Debian's own does; so does any other that is on the path
+# already, and then no package is asked for.
+node_is_here() {
+  command -v npm >/dev/null || return 1
+  local major
+  major=$(node -p 'process.versions.node.split(".")[0]' 2>/dev/null) || return 1
+  [ "$major" -ge 18 ]
+}
+node_is_here || build_packages+=(nodejs npm)
+
 # To build and run the tests as well.
 # shellcheck disable=SC2034
 test_packages=(
