@@ -115,11 +115,14 @@ void add_centre_lines(const Edges& edges, Template& drawing) {
   drawing.texts.push_back({x - 2 * barb, low + 0.1 * length_m, "grain", 90, 0});
 }
 
-void add_words(const Edges& edges, Template& drawing) {
+void add_words(const Edges& edges, double radius_45_m, Template& drawing) {
   const double length_m = edges.tip_m() - edges.root_m();
-  const double middle = edges.root_m() + 0.55 * length_m;
-  drawing.texts.push_back({0.8 * edges.lead_m(middle), middle, "leading edge", 90, 0});
-  drawing.texts.push_back({-0.85 * edges.trail_m(middle), middle, "trailing edge", 90, 0});
+  double middle = edges.root_m() + 0.55 * length_m;
+  // Clear of the line across the blade at 45 degrees.
+  constexpr double word_m = 0.016;
+  if (std::abs(middle - radius_45_m) < word_m) middle = radius_45_m + word_m;
+  drawing.texts.push_back({0.7 * edges.lead_m(middle), middle, "leading edge", 90, 0});
+  drawing.texts.push_back({-0.8 * edges.trail_m(middle), middle, "trailing edge", 90, 0});
   drawing.texts.push_back({0.003, edges.root_m() + 0.3 * length_m, "spar line", 90, 0});
   drawing.texts.push_back({0, -cross_m - 0.003, "shaft axis", 0, 0});
   drawing.texts.push_back({0, -cross_m - 0.008, hand_words(drawing.hand), 0, 0});
@@ -153,7 +156,7 @@ Template outline_template(const std::vector<OutlineRow>& rows, double radius_45_
                              .dashed = true});
   }
   add_centre_lines(edges, drawing);
-  add_words(edges, drawing);
+  add_words(edges, radius_45_m, drawing);
   give_hand(drawing);
   return drawing;
 }

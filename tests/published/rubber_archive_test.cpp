@@ -17,9 +17,8 @@ namespace {
 
 constexpr double inch_m = 0.0254;
 
-/// A table of the published data, all its columns asked for by name.
-base::Table read(const std::string& name, const std::vector<base::ColumnRule>& rules) {
-  const std::string path = std::string(PROPWRIGHT_TEST_DATA_DIR) + "/" + name;
+/// A table, all its columns asked for by name.
+base::Table read(const std::string& path, const std::vector<base::ColumnRule>& rules) {
   std::ifstream stream(path);
   std::stringstream text;
   text << stream.rdbuf();
@@ -28,7 +27,8 @@ base::Table read(const std::string& name, const std::vector<base::ColumnRule>& r
 
 /// The value of one fact.
 double fact(const std::string& quantity) {
-  const auto table = read("rubber_facts.csv", {{.name = "value"}});
+  const auto table =
+      read(std::string(PROPWRIGHT_SOURCE_DIR) + "/data/rubber_facts.csv", {{.name = "value"}});
   for (std::size_t row = 0; row < table.rows(); ++row) {
     if (table.text(row, "quantity") == quantity) return table.column("value")[row];
   }
@@ -83,7 +83,7 @@ TEST(RubberArchive, PostedTurnsAreWithinSixPercentExceptTheMiniStick) {
   const double kappa = fact("turns_constant_SI") / std::sqrt(density);
   const auto batch = default_batch(12000, kappa, density).value();
   const auto table =
-      read("rubber_turns_data.csv",
+      read(std::string(PROPWRIGHT_TEST_DATA_DIR) + "/rubber_turns_data.csv",
            {{.name = "loop_length_m"}, {.name = "mass_kg"}, {.name = "turns_wound"}});
   ASSERT_EQ(table.rows(), 9U);
   for (std::size_t row = 0; row < table.rows(); ++row) {
@@ -102,7 +102,7 @@ TEST(RubberArchive, PostedTurnsAreWithinSixPercentExceptTheMiniStick) {
 TEST(RubberArchive, DefaultTurnsConstantIsOnTheSafeSideOfPostedMotors) {
   const auto batch = default_batch().value();
   const auto table =
-      read("rubber_turns_data.csv",
+      read(std::string(PROPWRIGHT_TEST_DATA_DIR) + "/rubber_turns_data.csv",
            {{.name = "loop_length_m"}, {.name = "mass_kg"}, {.name = "turns_wound"}});
   for (std::size_t row = 0; row < table.rows(); ++row) {
     const double length = table.column("loop_length_m")[row];
