@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "command.h"
-#include "json_answers.h"
 #include "propwright/air/air.h"
+#include "propwright/answer/json_answers.h"
 #include "text_table.h"
 
 namespace propwright::desk {
@@ -71,7 +71,7 @@ Answer answer(const Arguments& arguments) {
   if (!arguments.has("--humidity")) {
     air->notes.push_back("No humidity given: half humid air is taken.");
   }
-  return arguments.json() ? air_json(*air) : air_text(*air);
+  return arguments.json() ? answer::air_json(*air) : air_text(*air);
 }
 
 }  // namespace

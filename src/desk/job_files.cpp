@@ -7,17 +7,6 @@
 
 namespace propwright::desk {
 
-units::Profile LoadedJob::profile() const {
-  return job.info.units == brief::UnitProfile::inch ? units::Profile::inch : units::Profile::metric;
-}
-
-base::Problems in_file(base::Problems problems, const std::string& path) {
-  for (base::Problem& problem : problems) {
-    if (problem.file.empty() && problem.kind != base::Kind::resource_failed) problem.file = path;
-  }
-  return problems;
-}
-
 base::Expected<LoadedJob> load_job(const std::string& path) {
   const auto text = read_text(path);
   if (!text) return base::fail(text.error());

@@ -5,9 +5,9 @@
 
 #include "command.h"
 #include "files.h"
-#include "json_answers.h"
-#include "packet_data.h"
 #include "prediction.h"
+#include "propwright/answer/json_answers.h"
+#include "propwright/answer/packet.h"
 #include "text_table.h"
 
 namespace propwright::desk {
@@ -32,7 +32,7 @@ base::Problems as_options(base::Problems problems) {
 }
 
 std::string packet_text(const Prediction& prediction, const sheet::PacketFiles& files) {
-  std::string out = headline(prediction) + "\n\n";
+  std::string out = answer::headline(prediction) + "\n\n";
   TextTable table;
   for (const sheet::PacketFile& file : files) {
     table.add({file.path, file.kind == "pdf" ? fmt::format("{} pages", file.pages) : ""});
@@ -54,13 +54,13 @@ Answer answer(const Arguments& arguments) {
   if (!prediction) return tl::unexpected<Failure>(prediction.error());
   options.profile = prediction->loaded.profile();
   const std::string folder = arguments.text("--output");
-  auto files = sheet::write_packet(packet_data(*prediction), options, folder);
+  auto files = sheet::write_packet(answer::packet_data(*prediction), options, folder);
   if (!files) return no_answer(as_options(std::move(files.error())));
   const std::string path = (std::filesystem::path(folder) / "prediction.json").string();
-  auto written = write_whole(path, prediction_json(*prediction));
+  auto written = write_whole(path, answer::prediction_json(*prediction));
   if (!written) return no_answer(std::move(written.error()));
   files->push_back({path, "json", 1});
-  return arguments.json() ? files_json(*files) : packet_text(*prediction, *files);
+  return arguments.json() ? answer::files_json(*files) : packet_text(*prediction, *files);
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 #include "command.h"
-#include "json_answers.h"
 #include "prediction.h"
+#include "propwright/answer/json_answers.h"
 
 namespace propwright::desk {
 namespace {
@@ -11,7 +11,7 @@ Answer answer(const Arguments& arguments) {
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
   const auto prediction = make_prediction(arguments.input, options);
   if (!prediction) return tl::unexpected<Failure>(prediction.error());
-  return arguments.json() ? prediction_json(*prediction) : prediction_text(*prediction);
+  return arguments.json() ? answer::prediction_json(*prediction) : prediction_text(*prediction);
 }
 
 }  // namespace

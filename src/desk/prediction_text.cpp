@@ -17,7 +17,7 @@ class Text {
         profile_(prediction.loaded.profile()) {}
 
   std::string all() const {
-    std::string out = headline(prediction_) + "\n";
+    std::string out = answer::headline(prediction_) + "\n";
     out += section("Flight", flight_table());
     out += section("Motor", motor_table());
     out += section("Propeller", propeller_table());
@@ -35,7 +35,7 @@ class Text {
     const auto printed = units::print(si, dimension, profile_);
     return printed.number + " " + printed.unit;
   }
-  std::string height(double m) const { return height_text(m, profile_); }
+  std::string height(double m) const { return answer::height_text(m, profile_); }
   static std::string turns(double n) { return fmt::format("{:.0f} turns", n); }
 
   TextTable flight_table() const {
@@ -89,8 +89,8 @@ class Text {
       const double percent = whole > 0 ? 100 * energy_J / whole : 0;
       t.add({label, fmt::format("{:.3f} J", energy_J), fmt::format("{:.1f} %", percent)});
     };
-    for (const LedgerLine& part : ledger(flight_.energy)) {
-      if (worth_telling(part, flight_.energy)) line(part.label, part.energy_J);
+    for (const answer::LedgerLine& part : answer::ledger(flight_.energy)) {
+      if (answer::worth_telling(part, flight_.energy)) line(part.label, part.energy_J);
     }
     line("all of it", whole);
     return t;

@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
 #include "command.h"
-#include "json_answers.h"
+#include "propwright/answer/json_answers.h"
 #include "rotor_input.h"
 
 namespace propwright::desk {
@@ -89,7 +89,7 @@ Answer answer(const Arguments& arguments) {
   if (!conditions) return no_answer(std::move(conditions.error()));
   auto solved = solve(*input, *conditions);
   if (!solved) return no_answer(std::move(solved.error()));
-  if (arguments.json()) return rotor_json(*solved);
+  if (arguments.json()) return answer::rotor_json(*solved);
   return arguments.has("--csv") ? rotor_csv(*solved) : rotor_text(*solved, input->profile);
 }
 

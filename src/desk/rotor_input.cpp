@@ -37,12 +37,12 @@ tl::expected<RotorInput, Failure> from_job(const Arguments& arguments, OptionRea
   }
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
   auto made = brief::assemble(loaded->job, loaded->attachments);
-  if (!made) return no_answer(in_file(std::move(made.error()), arguments.input));
+  if (!made) return no_answer(answer::in_file(std::move(made.error()), arguments.input));
   rotor::Options options = made->rotor_options;
   if (arguments.has("--tip")) options.tip_factor = asked.tip_factor;
   if (arguments.has("--stations")) options.stations = asked.stations;
   auto rotor = rotor::Rotor::make(made->blade, made->family, options);
-  if (!rotor) return no_answer(in_file(std::move(rotor.error()), arguments.input));
+  if (!rotor) return no_answer(answer::in_file(std::move(rotor.error()), arguments.input));
   return RotorInput{std::move(*rotor),
                     {made->air.density_kg_m3, made->air.viscosity_Pa_s},
                     loaded->profile(),
@@ -100,7 +100,8 @@ tl::expected<RotorInput, Failure> from_tables(const Arguments& arguments, Option
   check_tip(arguments, blade, reader);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
   auto rotor = rotor::Rotor::make(blade, family, options);
-  if (!rotor) return no_answer(in_file(std::move(rotor.error()), arguments.text("--blade")));
+  if (!rotor)
+    return no_answer(answer::in_file(std::move(rotor.error()), arguments.text("--blade")));
   return RotorInput{std::move(*rotor), flow, units::Profile::metric, {}};
 }
 

@@ -6,6 +6,7 @@
 
 #include "arguments.h"
 #include "command.h"
+#include "propwright/answer/json_answers.h"
 #include "propwright/rotor/rotor.h"
 #include "propwright/section/section.h"
 #include "propwright/units/units.h"
@@ -31,17 +32,8 @@ base::Problems check_rotor_usage(const Arguments& arguments);
 base::Expected<std::vector<rotor::BladeRow>> read_blade_table(const std::string& csv,
                                                               const std::string& file);
 
-struct RotorPoint {
-  rotor::Result result;
-  rotor::Coefficients coefficients;
-};
-struct RotorAnswer {
-  std::vector<RotorPoint> points;
-  double diameter_m = 0;
-  int blades = 0;
-  rotor::Flow flow;
-  std::vector<std::string> warnings, notes;
-};
+using answer::RotorAnswer;
+using answer::RotorPoint;
 
 std::string rotor_text(const RotorAnswer& answer, units::Profile profile);
 /// The points without their stations, SI, empty where the JSON has null.

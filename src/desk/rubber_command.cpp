@@ -2,7 +2,7 @@
 
 #include "command.h"
 #include "files.h"
-#include "json_answers.h"
+#include "propwright/answer/json_answers.h"
 #include "propwright/rubber/rubber.h"
 #include "text_table.h"
 
@@ -72,7 +72,7 @@ Answer answer(const Arguments& arguments) {
   } else {
     batch->notes.push_back("No temperature given: the test is taken to be made at 20 °C.");
   }
-  return arguments.json() ? rubber_json(*batch, motor) : rubber_text(*batch, motor);
+  return arguments.json() ? answer::rubber_json(*batch, motor) : rubber_text(*batch, motor);
 }
 
 }  // namespace

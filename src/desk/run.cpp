@@ -7,7 +7,7 @@
 #include <exception>
 
 #include "command_line.h"
-#include "json_text.h"
+#include "propwright/answer/json_text.h"
 
 namespace propwright::desk {
 
@@ -36,7 +36,7 @@ int print(const std::string& text) {
 
 int report(const Failure& failure, bool json, const std::string& command) {
   if (json) {
-    print(problems_json(failure.problems));
+    print(answer::problems_json(failure.problems));
     return failure.status;
   }
   for (const base::Problem& problem : failure.problems) {

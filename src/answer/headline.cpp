@@ -4,9 +4,9 @@
 #include <cctype>
 #include <cmath>
 
-#include "prediction.h"
+#include "propwright/answer/prediction.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 
 std::string height_text(double height_m, units::Profile profile) {
   const bool inch = profile == units::Profile::inch;
@@ -67,4 +67,4 @@ bool worth_telling(const LedgerLine& line, const flight::Energy& energy) {
   return std::abs(line.energy_J) >= least_share * std::abs(energy.at_break);
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

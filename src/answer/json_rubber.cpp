@@ -1,10 +1,10 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "json_answers.h"
-#include "json_text.h"
+#include "propwright/answer/json_answers.h"
+#include "propwright/answer/json_text.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 constexpr int curve_points = 41;
@@ -36,4 +36,4 @@ std::string rubber_json(const rubber::Batch& batch, const rubber::TestMotor& mot
                    {"notes", batch.notes}});
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

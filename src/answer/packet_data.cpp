@@ -7,7 +7,7 @@
 
 #include "propwright/base/constants.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 using D = units::Dimension;
@@ -103,12 +103,6 @@ std::vector<std::string> assumptions(const Prediction& prediction) {
     all.push_back(fmt::format("Trim lift coefficient {:.2f}.", a.airframe.trim_cl));
   }
   if (a.airframe.circle_radius_m <= 0) all.push_back("Straight flight, no circle.");
-  if (prediction.spread) {
-    all.push_back(
-        fmt::format("The ± is one standard deviation of {} flights with the doubts of the "
-                    "job moved about.",
-                    prediction.spread->samples));
-  }
   return all;
 }
 
@@ -161,4 +155,4 @@ sheet::PacketData packet_data(const Prediction& prediction) {
   return data;
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

@@ -1,15 +1,12 @@
-/// From a prediction to the page data of the build packet.
+/// The parts of the packet's page data, and the blade between its rows.
 #pragma once
 
 #include <vector>
 
-#include "prediction.h"
+#include "propwright/answer/packet.h"
 #include "propwright/base/monotone_curve.h"
-#include "propwright/sheet/packet.h"
 
-namespace propwright::desk {
-
-sheet::PacketData packet_data(const Prediction& prediction);
+namespace propwright::answer {
 
 /// The blade at any radius, between the rows of the assembly.
 class BladeLaw {
@@ -38,4 +35,4 @@ void add_stations(const Prediction& prediction, sheet::PacketData& data);  // pa
 void add_build(const Prediction& prediction, sheet::PacketData& data);     // packet_build.cpp
 void add_winding(const Prediction& prediction, sheet::PacketData& data);   // packet_winding.cpp
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

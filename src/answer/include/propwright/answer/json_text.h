@@ -6,7 +6,7 @@
 
 #include "propwright/base/problem.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 
 using Json = nlohmann::ordered_json;  // keys stay in the order of the handbook
 
@@ -15,4 +15,4 @@ std::string document(const Json& json);
 
 std::string problems_json(const base::Problems& problems);
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

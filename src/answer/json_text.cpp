@@ -1,10 +1,10 @@
-#include "json_text.h"
+#include "propwright/answer/json_text.h"
 
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 void require_finite(const Json& json, const std::string& path) {
@@ -42,4 +42,4 @@ std::string problems_json(const base::Problems& problems) {
   return document({{"problems", list}});
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

@@ -1,10 +1,10 @@
 #include <nlohmann/json.hpp>
 
-#include "json_answers.h"
-#include "json_text.h"
+#include "propwright/answer/json_answers.h"
+#include "propwright/answer/json_text.h"
 #include "propwright/base/constants.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 Json energy_of(const flight::Energy& energy) {
@@ -117,4 +117,4 @@ std::string files_json(const sheet::PacketFiles& files) {
   return document({{"files", list}});
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

@@ -5,7 +5,7 @@
 #include "packet_data.h"
 #include "propwright/base/constants.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 double mass_of(const brief::Assembly& assembly, const std::string& part) {
@@ -93,4 +93,4 @@ void add_build(const Prediction& prediction, sheet::PacketData& data) {
   }
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

@@ -6,7 +6,7 @@
 
 #include "packet_data.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 using D = units::Dimension;
@@ -128,4 +128,4 @@ void add_stations(const Prediction& prediction, sheet::PacketData& data) {
   add_rib_templates(prediction, law, data);
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

@@ -1,9 +1,9 @@
 #include <nlohmann/json.hpp>
 
-#include "json_answers.h"
-#include "json_text.h"
+#include "propwright/answer/json_answers.h"
+#include "propwright/answer/json_text.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 
 std::string air_json(const air::Air& air) {
   return document({{"density_kg_m3", air.density_kg_m3},
@@ -13,4 +13,4 @@ std::string air_json(const air::Air& air) {
                    {"notes", air.notes}});
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

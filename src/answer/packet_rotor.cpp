@@ -4,7 +4,7 @@
 
 #include "packet_data.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 constexpr int curve_points = 60;
@@ -150,4 +150,4 @@ void add_rotor(const Prediction& prediction, sheet::PacketData& data) {
   }
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

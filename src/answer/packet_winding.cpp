@@ -4,7 +4,7 @@
 
 #include "packet_data.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 constexpr int curve_points = 60;
@@ -94,4 +94,4 @@ void add_winding(const Prediction& prediction, sheet::PacketData& data) {
   }
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer

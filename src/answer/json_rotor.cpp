@@ -1,10 +1,10 @@
 #include <nlohmann/json.hpp>
 
-#include "json_answers.h"
-#include "json_text.h"
+#include "propwright/answer/json_answers.h"
+#include "propwright/answer/json_text.h"
 #include "propwright/base/constants.h"
 
-namespace propwright::desk {
+namespace propwright::answer {
 namespace {
 
 Json station_of(const rotor::StationResult& s) {
@@ -56,4 +56,4 @@ std::string rotor_json(const RotorAnswer& answer) {
                    {"notes", answer.notes}});
 }
 
-}  // namespace propwright::desk
+}  // namespace propwright::answer
