@@ -46,6 +46,15 @@ export function shown_number(si: number, info: FieldInfo, profile: Profile): str
   return fixed(to_shown(si, info, profile), info.digits[profile]);
 }
 
+const pretty_units: Record<string, string> = {
+  deg: '°', degC: '°C', degF: '°F', 'mN.m': 'mN·m', 'in-oz': 'in·oz', 'uPa.s': 'µPa·s', 'N.mm2': 'N·mm²',
+};
+
+/** A unit as it is read, not as it is typed: "°C" for "degC", "cm²" for "cm2". */
+export function pretty_unit(unit: string): string {
+  return pretty_units[unit] ?? unit.replace(/2$/, '²').replace(/3$/, '³');
+}
+
 /** What goes into the job: "381.0 mm", "0.06". ASCII, with a point, never grouped. */
 export function job_text(shown: number, info: FieldInfo, profile: Profile): string | number {
   const number = shown.toFixed(info.digits[profile]);
