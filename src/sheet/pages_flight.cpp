@@ -41,7 +41,9 @@ std::string height_reading(const Setting& setting) {
   if (under <= 0)
     words = fmt::format("The model reaches the roof at {}.", clock_text(data.headline.top_time_s));
   if (!data.flight.band_time_s.empty()) {
-    words += " At any moment nine flights in ten are within the grey band.";
+    words +=
+        " At any moment nine flights in ten are within the grey band, drawn from flights with the "
+        "job's doubts moved about; the ± of the duration is their standard deviation.";
   }
   return words;
 }
