@@ -15,6 +15,7 @@ build_packages=(
   libtbb-dev
   librandom123-dev
   nlohmann-json3-dev
+  libsqlite3-dev libsqlitecpp-dev
   libtomlplusplus-dev
   libcli11-dev
   fontconfig

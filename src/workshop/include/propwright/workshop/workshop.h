@@ -80,6 +80,12 @@ class Workshop {
   /// as no database, foreign or newer is a Problem here as well; damage is in the report.
   static base::Expected<CheckReport> check_file(const std::filesystem::path& path);
 
+  /// restore_from for a file that may not open any more: a damaged one is given another name first,
+  /// and a missing one is made. Another program's file and a newer one stay as they are.
+  static base::Expected<RestoreReport> restore_file(const std::filesystem::path& target,
+                                                    const std::filesystem::path& source,
+                                                    Options options = {});
+
   Workshop(Workshop&&) noexcept;
   Workshop& operator=(Workshop&&) noexcept;
   ~Workshop();

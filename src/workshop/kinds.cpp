@@ -1,0 +1,66 @@
+#include "kinds.h"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace propwright::workshop {
+namespace {
+
+const std::vector<KindSpec>& specs() {
+  static const std::vector<KindSpec> all{
+      {RecordKind::hall, "halls"},
+      {RecordKind::model, "models"},
+      {RecordKind::rubber, "rubbers", true},
+      {RecordKind::motor, "motors", false, {{"rubber_id", "rubbers"}}},
+      {RecordKind::spar, "spars"},
+      {RecordKind::blade, "blades", false, {{"design_id", "designs"}, {"spar_id", "spars"}}},
+      {RecordKind::propeller,
+       "propellers",
+       false,
+       {{"design_id", "designs"}, {"blade_a_id", "blades"}, {"blade_b_id", "blades"}}},
+      {RecordKind::weight,
+       "weights",
+       false,
+       {{"model_id", "models"}, {"propeller_id", "propellers"}}},
+      {RecordKind::flight,
+       "flights",
+       false,
+       {{"hall_id", "halls"},
+        {"model_id", "models"},
+        {"propeller_id", "propellers"},
+        {"motor_id", "motors"}}}};
+  return all;
+}
+
+}  // namespace
+
+const KindSpec& spec_of(RecordKind kind) {
+  for (const KindSpec& spec : specs()) {
+    if (spec.kind == kind) return spec;
+  }
+  throw std::logic_error("a kind of record without a table");
+}
+
+const std::vector<std::string>& tables_in_order() {
+  static const std::vector<std::string> tables = [] {
+    std::vector<std::string> names;
+    for (const KindSpec& spec : specs()) {
+      if (spec.kind == RecordKind::spar) names.push_back("designs");
+      names.push_back(spec.table);
+    }
+    return names;
+  }();
+  return tables;
+}
+
+std::string_view table_of(RecordKind kind) {
+  return spec_of(kind).table;
+}
+
+std::optional<RecordKind> kind_of(std::string_view table) {
+  const auto found = std::find_if(specs().begin(), specs().end(),
+                                  [&](const KindSpec& spec) { return spec.table == table; });
+  return found == specs().end() ? std::nullopt : std::optional(found->kind);
+}
+
+}  // namespace propwright::workshop

@@ -1,0 +1,31 @@
+/// The SQL of a list: which rows, in which order.
+#pragma once
+
+#include <SQLiteCpp/SQLiteCpp.h>
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "propwright/base/problem.h"
+#include "propwright/workshop/records.h"
+
+namespace propwright::workshop {
+
+class Listing {
+ public:
+  /// `orders` has the expression behind each word of Query::sort. Problem: a sort that is not
+  /// known, limit or offset out of range.
+  static base::Expected<Listing> of(const std::string& table, const Query& query,
+                                    const std::map<std::string, std::string>& orders);
+
+  std::int64_t total(SQLite::Database& db) const;
+  SQLite::Statement rows(SQLite::Database& db, const std::string& columns) const;
+
+ private:
+  std::string table_, where_, order_;
+  std::vector<std::string> words_;
+  std::int64_t limit_ = 0, offset_ = 0;
+};
+
+}  // namespace propwright::workshop
