@@ -193,6 +193,18 @@ export type DesignSummary = RecordSummary & {
   model?: string | null;
 };
 
+export type DesignVersion = { version: number; saved_at: string; built_at: string | null; note: string; duration_s: number | null };
+
+export type DesignRecord = {
+  id: string;
+  name: string;
+  version: number;
+  archived: boolean;
+  etag?: string;
+  document: DesignDocument;
+  versions: DesignVersion[];
+};
+
 export type RecordPage<T> = { total: number; items: T[] };
 
 export type Example = { id: string; title: string; document: DesignDocument };

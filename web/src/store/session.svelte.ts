@@ -41,7 +41,7 @@ class Session {
 
   /** Opens the newest version of a design of the workshop. */
   async open(id: string): Promise<void> {
-    const opened = await records.open_design(id);
+    const opened = await records.open(id);
     design.open(opened.document, opened.record);
     this.state = 'ready';
   }
