@@ -38,6 +38,24 @@ function(propwright_module name)
   target_link_libraries(${target} PUBLIC ${arg_PACKAGES} PRIVATE ${arg_PRIVATE_PACKAGES})
 endfunction()
 
+# The headers nearly every test reads first, compiled once for all of them: half of a test file's
+# compile time. Off unless asked for, because compiler caches work worse with it.
+function(propwright_precompile_test_headers target)
+  if(NOT TARGET propwright_test_headers)
+    find_package(rapidcheck REQUIRED)
+    add_library(propwright_test_headers OBJECT
+      ${PROJECT_SOURCE_DIR}/tests/support/precompiled.cpp)
+    propwright_compile_settings(propwright_test_headers)
+    target_link_libraries(propwright_test_headers PRIVATE GTest::gmock rapidcheck)
+    target_precompile_headers(propwright_test_headers PRIVATE
+      <gmock/gmock.h> <gtest/gtest.h> <rapidcheck.h> <rapidcheck/gtest.h> <cmath> <map> <optional>
+      <sstream> <string> <vector>)
+  endif()
+  target_precompile_headers(${target} REUSE_FROM propwright_test_headers)
+  # So that ccache can tell whether the headers changed.
+  target_compile_options(${target} PRIVATE $<$<CXX_COMPILER_ID:GNU>:-fpch-preprocess>)
+endfunction()
+
 # propwright_test(rotor USES rotor data SOURCES rotor_test.cpp laws_test.cpp) makes the GoogleTest
 # program test_rotor and registers each of its cases with CTest.
 function(propwright_test name)
@@ -53,5 +71,8 @@ function(propwright_test name)
     PROPWRIGHT_SOURCE_DIR="${PROJECT_SOURCE_DIR}"
     PROPWRIGHT_TEST_DATA_DIR="${PROJECT_SOURCE_DIR}/tests/published/data")
   target_link_libraries(${target} PRIVATE ${arg_PACKAGES} GTest::gmock GTest::gtest_main)
+  if(PROPWRIGHT_PRECOMPILE)
+    propwright_precompile_test_headers(${target})
+  endif()
   gtest_discover_tests(${target} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 600)
 endfunction()

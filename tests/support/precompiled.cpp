@@ -1,0 +1,1 @@
+// Makes a target for the precompiled headers of the tests (cmake/PropwrightModule.cmake).
