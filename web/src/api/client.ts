@@ -1,7 +1,8 @@
-// Talking to the server the pages came from, and to nobody else.
-import type {
-  DesignDocument, DesignSummary, Example, FieldInfo, Flight, Health, Problem, RecordKind, RecordPage,
-} from './types';
+// Talking to the server the pages came from, and to nobody else. Paths, bodies and answers are typed
+// by docs/openapi.yaml.
+import createClient from 'openapi-fetch';
+import type { paths } from './schema';
+import type { DesignDocument, FlightRequest, Problem, Readings, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
 export class Refused extends Error {
@@ -17,56 +18,42 @@ export class Refused extends Error {
 /** No answer: the program was stopped, or the network to it is gone. */
 export class Gone extends Error {}
 
-export type Answer<T> = { body: T; etag: string | null; status: number; location: string | null };
+export type Answer<T> = { body: T; etag: string | null };
 
-type Options = { method?: string; body?: unknown; etag?: string | null; signal?: AbortSignal };
+export const client = createClient<paths>({ baseUrl: '', credentials: 'same-origin', cache: 'no-store' });
 
-export async function call<T>(path: string, options: Options = {}): Promise<Answer<T>> {
-  const headers: Record<string, string> = { Accept: 'application/json' };
-  if (options.body !== undefined) headers['Content-Type'] = 'application/json';
-  if (options.etag) headers['If-Match'] = options.etag;
-  let response: Response;
+/** The answer of a request, or one of the two errors above. */
+export async function answer<T>(request: Promise<{ data?: T; error?: unknown; response: Response }>): Promise<Answer<T>> {
+  let told: { data?: T; error?: unknown; response: Response };
   try {
-    response = await fetch(path, {
-      method: options.method ?? 'GET',
-      headers,
-      body: options.body === undefined ? null : JSON.stringify(options.body),
-      signal: options.signal ?? null,
-      cache: 'no-store',
-      credentials: 'same-origin',
-    });
+    told = await request;
   } catch (error) {
-    if (error instanceof DOMException && error.name === 'AbortError') throw error;
-    throw new Gone('The program does not answer.');
+    if (error instanceof TypeError) throw new Gone('The program does not answer.');
+    throw error;
   }
-  const text = await response.text();
-  let body: unknown = null;
-  try {
-    body = text === '' ? null : JSON.parse(text);
-  } catch {
-    body = null;
-  }
-  if (!response.ok) throw new Refused(response.status, problems_in(body, response.status), body);
-  return {
-    body: body as T,
-    etag: response.headers.get('ETag'),
-    status: response.status,
-    location: response.headers.get('Location'),
-  };
+  if (!told.response.ok) throw new Refused(told.response.status, problems_in(told.error, told.response.status), told.error);
+  return { body: told.data as T, etag: told.response.headers.get('ETag') };
 }
 
 function problems_in(body: unknown, status: number): Problem[] {
-  const list = (body as { problems?: Problem[] } | null)?.problems;
+  const list = (body as { problems?: Problem[] } | null | undefined)?.problems;
   if (Array.isArray(list) && list.length > 0) return list;
-  return [{ field: '', value: '', allowed: '', remedy: '', message: `The server answered ${status} without a reason.` }];
+  return [said(`The server answered ${status} without a reason`)];
+}
+
+/** A problem of the pages' own, in the server's form. */
+export function said(message: string, remedy = ''): Problem {
+  return { file: '', line: null, field: '', value: '', allowed: '', remedy, message };
 }
 
 export const api = {
-  health: () => call<Health>('/api/health'),
-  fields: () => call<{ fields: FieldInfo[] }>('/api/fields'),
-  examples: () => call<Example[]>('/api/examples'),
-  flight: (document: DesignDocument) => call<Flight>('/api/flight', { method: 'POST', body: document }),
-  designs: (query: URLSearchParams) => call<RecordPage<DesignSummary>>(`/api/designs?${query}`),
-  list: <T>(kind: RecordKind, query: URLSearchParams) => call<RecordPage<T>>(`/api/${kind}?${query}`),
-  get: <T>(kind: RecordKind, id: string) => call<T>(`/api/${kind}/${encodeURIComponent(id)}`),
+  health: () => answer(client.GET('/api/health')),
+  fields: () => answer(client.GET('/api/fields')),
+  examples: () => answer(client.GET('/api/examples')),
+  access: (code: string) => answer(client.POST('/api/access', { body: { code } })),
+  flight: (body: FlightRequest) => answer(client.POST('/api/flight', { body })),
+  in_hand: (document: DesignDocument, readings: Readings, relative_sigma: number | null = null) =>
+    answer(client.POST('/api/in-hand', { body: { ...document, readings, relative_sigma } })),
+  start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
+  stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),
 };

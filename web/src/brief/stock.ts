@@ -1,13 +1,10 @@
 // Halls, models, rubber batches and motors of the workshop: which part of the job each fills.
-import { call } from '../api/client';
-import type { DesignDocument, JobTable, RecordPage, RecordSummary } from '../api/types';
-
-export type StockKind = 'halls' | 'models' | 'rubbers' | 'motors';
-export type StockRecord = RecordSummary & { section: JobTable; curve_csv?: string };
+import { answer, client } from '../api/client';
+import type { DesignDocument, JobTable, StockKind, StockPage, StockRecord } from '../api/types';
 
 const tables: Record<StockKind, string[]> = {
   halls: ['hall', 'air'],
-  models: ['model'],
+  models: ['model', 'rules'],
   rubbers: ['rubber'],
   motors: ['motor'],
 };
@@ -19,8 +16,10 @@ export const stock_words: Record<StockKind, { one: string; many: string }> = {
   motors: { one: 'motor', many: 'motors' },
 };
 
+export type StockContent = { section: JobTable; curve_csv?: string };
+
 /** The part of the document a record of this kind keeps. */
-export function section_of(document: DesignDocument, kind: StockKind): { section: JobTable; curve_csv?: string } {
+export function section_of(document: DesignDocument, kind: StockKind): StockContent {
   const section: JobTable = {};
   for (const table of tables[kind]) {
     const value = document.job[table];
@@ -31,35 +30,36 @@ export function section_of(document: DesignDocument, kind: StockKind): { section
 }
 
 /** The document with that part replaced by a record's. */
-export function filled(document: DesignDocument, kind: StockKind, record: Pick<StockRecord, 'section' | 'curve_csv'>): DesignDocument {
+export function filled(document: DesignDocument, kind: StockKind, record: StockContent): DesignDocument {
   const job: JobTable = { ...document.job };
-  for (const table of tables[kind]) {
+  const [main, ...others] = tables[kind];
+  for (const table of [main!, ...others]) {
     const value = record.section[table];
     if (value !== undefined) job[table] = value;
-    else if (table !== 'air') delete job[table];
+    else if (table === main) delete job[table];
   }
   if (kind !== 'rubbers') return { ...document, job };
   return { job, attachments: { ...document.attachments, rubber_test_csv: record.curve_csv ?? '' } };
 }
 
-export async function list_stock(kind: StockKind, q: string): Promise<RecordPage<RecordSummary>> {
-  const query = new URLSearchParams({ q, limit: '50' });
-  return (await call<RecordPage<RecordSummary>>(`/api/${kind}?${query}`)).body;
+export async function list_stock(kind: StockKind, q: string): Promise<StockPage> {
+  return (await answer(client.GET('/api/{kind}', { params: { path: { kind }, query: { q, limit: 50 } } }))).body;
 }
 
 export async function get_stock(kind: StockKind, id: string): Promise<StockRecord> {
-  const { body, etag } = await call<StockRecord>(`/api/${kind}/${encodeURIComponent(id)}`);
+  const { body, etag } = await answer(client.GET('/api/{kind}/{id}', { params: { path: { kind, id } } }));
   return { ...body, etag: etag ?? body.etag };
 }
 
 export async function keep_stock(kind: StockKind, name: string, document: DesignDocument): Promise<void> {
-  await call(`/api/${kind}`, { method: 'POST', body: { name, ...section_of(document, kind) } });
+  await answer(client.POST('/api/{kind}', { params: { path: { kind } }, body: { name, ...section_of(document, kind) } }));
 }
 
 export async function change_stock(kind: StockKind, record: StockRecord, name: string, document: DesignDocument): Promise<void> {
-  await call(`/api/${kind}/${encodeURIComponent(record.id)}`, {
-    method: 'PUT',
-    etag: record.etag,
-    body: { name, ...section_of(document, kind) },
-  });
+  await answer(
+    client.PUT('/api/{kind}/{id}', {
+      params: { path: { kind, id: record.id }, header: { 'If-Match': record.etag } },
+      body: { name, ...section_of(document, kind) },
+    }),
+  );
 }

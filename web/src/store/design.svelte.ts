@@ -3,7 +3,7 @@ import type { DesignDocument, JobTable, JobValue, Profile } from '../api/types';
 import { read, same, write } from '../lib/jobpath';
 
 /** Where a design is kept in the workshop; null for one that was never saved. */
-export type RecordRef = { id: string; name: string; version: number; etag: string | null };
+export type RecordRef = { id: string; name: string; version: number; built: boolean; etag: string | null };
 
 type Gesture = string | undefined;
 const depth = 200;

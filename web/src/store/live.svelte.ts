@@ -1,13 +1,12 @@
 // The flight of the design under the hand, asked anew at every change.
 import { tick } from 'svelte';
 import { api, Gone, Refused } from '../api/client';
-import type { DesignDocument, Flight, Problem, Spread } from '../api/types';
+import type { DesignDocument, Flight, Problem, Sensitivities, Spread } from '../api/types';
 import { Latest } from '../lib/latest';
 import { design } from './design.svelte';
-import { run_work, type Work } from './work';
+import { run_work, type RunningWork } from './work';
 
 export type Held = { document: DesignDocument; flight: Flight; label: string; sigma_s: number | null };
-export type Sigma = { sigma_s: number; basis: 'sensitivities' | 'samples'; of: Flight };
 
 /** How long the hand rests before the doubt is worked out anew, ms. */
 const rest_ms = 250;
@@ -24,7 +23,8 @@ class Live {
   /** The program behind the pages does not answer. */
   gone = $state(false);
   held = $state.raw<Held | null>(null);
-  sigma = $state.raw<Sigma | null>(null);
+  /** What each doubt does to the duration, of the last state at which the hand rested. */
+  sensitivities = $state.raw<Sensitivities | null>(null);
   spread = $state.raw<{ result: Spread; of: Flight } | null>(null);
   /** Share of the sampling done, 0 to 1; null when none is under way. */
   sampling = $state<number | null>(null);
@@ -42,9 +42,10 @@ class Live {
   #asked_at = 0;
   #rest: ReturnType<typeof setTimeout> | undefined;
   #retry: ReturnType<typeof setTimeout> | undefined;
-  #work: Work | null = null;
+  #work: RunningWork<unknown> | null = null;
   #latest = new Latest<{ document: DesignDocument; at: number }, Flight>(
-    async ({ document }) => (await api.flight(document)).body,
+    async ({ document }) =>
+      (await api.flight({ ...document, relative_sigma: this.sensitivities?.relative_sigma ?? null })).body,
     (flight, { document, at }, newest) => this.#arrived(flight, document, at, newest),
     (error, { document }) => this.#failed(error, document),
   );
@@ -66,12 +67,13 @@ class Live {
     return this.#by_field.get(field) ?? [];
   }
 
-  /** The doubt of the flight shown: the server's own, or the one worked out while the hand rested. */
+  /** The doubt of the flight shown: sampled once the hand has rested, until then from sensitivities. */
   get sigma_s(): number | null {
     const flight = this.flight;
     if (!flight) return null;
-    if (this.sigma?.of === flight) return this.sigma.sigma_s;
-    return flight.headline.sigma_s ?? null;
+    if (this.spread?.of === flight) return this.spread.result.sigma_s;
+    if (flight.headline.sigma_s !== null) return flight.headline.sigma_s;
+    return this.sensitivities ? this.sensitivities.relative_sigma * flight.duration_s : null;
   }
 
   /** Keeps the present state as a ghost in every chart. */
@@ -123,29 +125,23 @@ class Live {
     performance.clearMeasures('propwright-redraw');
   }
 
+  /** First what each doubt does, for the ± of every state from here on; then the sampled interval. */
   async #refine(flight: Flight, document: DesignDocument): Promise<void> {
-    if (flight.headline.sigma_s === null) {
-      const quick = this.#begin('sensitivities', document);
-      const result = await quick.result;
-      if (this.#work !== quick) return;
-      if (result && typeof result.sigma_s === 'number') this.sigma = { sigma_s: result.sigma_s, basis: 'sensitivities', of: flight };
-    }
-    const spread = this.#begin('spread', document);
+    const quick = run_work({ kind: 'sensitivities', ...document });
+    this.#work = quick;
+    const found = await quick.result;
+    if (this.#work !== quick) return;
+    if (found) this.sensitivities = found;
+    const spread = run_work(
+      { kind: 'spread', ...document },
+      { progress: (share) => this.#work === spread && (this.sampling = share) },
+    );
+    this.#work = spread;
     const result = await spread.result;
     if (this.#work !== spread) return;
     this.#work = null;
     this.sampling = null;
-    if (!result) return;
-    this.sigma = { sigma_s: result.sigma_s, basis: 'samples', of: flight };
-    this.spread = { result, of: flight };
-  }
-
-  #begin(kind: 'sensitivities' | 'spread', document: DesignDocument) {
-    const work = run_work<Spread>({ kind, ...document }, (share) => {
-      if (this.#work === work) this.sampling = share;
-    });
-    this.#work = work;
-    return work;
+    if (result) this.spread = { result, of: flight };
   }
 }
 

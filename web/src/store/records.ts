@@ -1,17 +1,16 @@
 // Designs of the workshop over HTTP. Every write carries the ETag its record was read with, so that
 // nothing is overwritten that this tab has not seen.
-import { call, Refused } from '../api/client';
-import type { DesignDocument, DesignRecord, DesignSummary, DesignVersion, RecordPage } from '../api/types';
+import { answer, client, Refused, type Answer } from '../api/client';
+import type { DesignDocument, DesignPage, DesignRecord, DesignVersion } from '../api/types';
 import type { RecordRef } from './design.svelte';
 
 export type Opened = { document: DesignDocument; record: RecordRef; versions: DesignVersion[] };
+export type DesignQuery = { q: string; archived: 'false' | 'true' | 'all'; sort: string; offset: number; limit: number };
 
-const at = (id: string, rest = '') => `/api/designs/${encodeURIComponent(id)}${rest}`;
-
-function opened(body: DesignRecord, etag: string | null): Opened {
+function opened({ body, etag }: { body: DesignRecord; etag?: string | null }): Opened {
   return {
     document: body.document,
-    record: { id: body.id, name: body.name, version: body.version, etag: etag ?? body.etag ?? null },
+    record: { id: body.id, name: body.name, version: body.version, built: body.built, etag: etag ?? body.etag },
     versions: body.versions,
   };
 }
@@ -23,61 +22,51 @@ export class Overtaken extends Error {
   }
 }
 
-async function guarded<T>(id: string, work: () => Promise<T>): Promise<T> {
+async function guarded(request: Promise<Answer<DesignRecord>>): Promise<Opened> {
   try {
-    return await work();
+    return opened(await request);
   } catch (error) {
-    if (error instanceof Refused && error.status === 412) throw new Overtaken(await records.open(id));
+    if (error instanceof Refused && error.status === 412) {
+      const { present } = error.body as { present: DesignRecord };
+      throw new Overtaken(opened({ body: present }));
+    }
     throw error;
   }
 }
 
+const match = (etag: string | null) => ({ 'If-Match': etag ?? '' });
+
 export const records = {
-  async page(query: { q: string; archived: string; sort: string; offset: number; limit: number }): Promise<RecordPage<DesignSummary>> {
-    const text = new URLSearchParams(Object.entries(query).map(([name, value]) => [name, String(value)]));
-    return (await call<RecordPage<DesignSummary>>(`/api/designs?${text}`)).body;
+  async page(query: DesignQuery): Promise<DesignPage> {
+    return (await answer(client.GET('/api/designs', { params: { query } }))).body;
   },
 
   async open(id: string): Promise<Opened> {
-    const { body, etag } = await call<DesignRecord>(at(id));
-    return opened(body, etag);
+    return opened(await answer(client.GET('/api/designs/{id}', { params: { path: { id } } })));
   },
 
-  async version(id: string, version: number): Promise<DesignDocument> {
-    const { body } = await call<DesignDocument | { document: DesignDocument }>(at(id, `/versions/${version}`));
-    return 'document' in body ? body.document : body;
+  async version(id: string, n: number): Promise<DesignDocument> {
+    return (await answer(client.GET('/api/designs/{id}/versions/{n}', { params: { path: { id, n } } }))).body.document;
   },
 
   async create(name: string, document: DesignDocument, note: string): Promise<Opened> {
-    const made = await call<DesignRecord>('/api/designs', { method: 'POST', body: { name, document, note } });
-    return opened(made.body, made.etag);
+    return opened(await answer(client.POST('/api/designs', { body: { name, document, note } })));
   },
 
   /** Changes the newest version while it is not built; makes a new one once it is. */
-  save(record: RecordRef, name: string, document: DesignDocument, note: string): Promise<Opened> {
-    return guarded(record.id, async () => {
-      const { body, etag } = await call<DesignRecord>(at(record.id), { method: 'PUT', etag: record.etag, body: { name, document, note } });
-      return opened(body, etag);
-    });
-  },
+  save: ({ id, etag }: RecordRef, name: string, document: DesignDocument, note: string) =>
+    guarded(answer(client.PUT('/api/designs/{id}', { params: { path: { id }, header: match(etag) }, body: { name, document, note } }))),
 
   /** Always a new version. */
-  save_as_version(record: RecordRef, name: string, document: DesignDocument, note: string): Promise<Opened> {
-    return guarded(record.id, async () => {
-      const { body, etag } = await call<DesignRecord>(at(record.id, '/versions'), {
-        method: 'POST', etag: record.etag, body: { name, document, note },
-      });
-      return opened(body, etag);
-    });
-  },
+  save_as_version: ({ id, etag }: RecordRef, name: string, document: DesignDocument, note: string) =>
+    guarded(answer(client.POST('/api/designs/{id}/versions', { params: { path: { id }, header: match(etag) }, body: { name, document, note } }))),
 
   async duplicate(id: string, name: string): Promise<Opened> {
-    const { body, etag } = await call<DesignRecord>(at(id, '/duplicate'), { method: 'POST', body: { name } });
-    return opened(body, etag);
+    return opened(await answer(client.POST('/api/designs/{id}/duplicate', { params: { path: { id } }, body: { name } })));
   },
 
-  archive: (id: string, etag: string) => guarded(id, () => call(at(id, '/archive'), { method: 'POST', etag, body: {} })),
-  restore: (id: string, etag: string) => guarded(id, () => call(at(id, '/restore'), { method: 'POST', etag, body: {} })),
-  built: (record: RecordRef, version: number) =>
-    guarded(record.id, () => call(at(record.id, '/built'), { method: 'POST', etag: record.etag, body: { version } })),
+  archive: (id: string, etag: string) => guarded(answer(client.POST('/api/designs/{id}/archive', { params: { path: { id }, header: match(etag) } }))),
+  restore: (id: string, etag: string) => guarded(answer(client.POST('/api/designs/{id}/restore', { params: { path: { id }, header: match(etag) } }))),
+  built: ({ id, etag }: RecordRef, version: number) =>
+    guarded(answer(client.POST('/api/designs/{id}/built', { params: { path: { id }, header: match(etag) }, body: { version } }))),
 };

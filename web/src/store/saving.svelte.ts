@@ -1,5 +1,5 @@
 // Saving the design under the hand: by a press, by Ctrl+S, and what happens when two tabs meet.
-import { Gone, Refused } from '../api/client';
+import { Gone, Refused, said } from '../api/client';
 import type { Problem } from '../api/types';
 import { design } from './design.svelte';
 import { Overtaken, records, type Opened } from './records';
@@ -81,11 +81,7 @@ class Saving {
 export function words_of(error: unknown): Problem[] {
   if (error instanceof Refused) return error.problems;
   if (!(error instanceof Gone)) console.error(error);
-  return [{
-    field: '', value: '', allowed: '',
-    message: 'The program does not answer',
-    remedy: 'Nothing is lost here: look whether it still runs, then press again',
-  }];
+  return [said('The program does not answer', 'Nothing is lost here: look whether it still runs, then press again')];
 }
 
 export const saving = new Saving();

@@ -33,7 +33,7 @@ class Session {
       live.ask(design.document);
       this.state = 'ready';
     } else {
-      const newest = (await api.designs(new URLSearchParams({ limit: '1', sort: '-updated_at' }))).body.items[0];
+      const newest = (await records.page({ q: '', archived: 'false', sort: '-updated_at', offset: 0, limit: 1 })).items[0];
       if (newest) await this.open(newest.id);
       else this.state = 'empty';
     }

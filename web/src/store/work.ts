@@ -1,54 +1,54 @@
 // Long work in the server: started by a post, followed by its events, stopped by a delete.
-import { call } from '../api/client';
+import { api, Refused } from '../api/client';
+import type { PacketDone, Problem, Sensitivities, Spread, WorkRequest } from '../api/types';
 
-export type Work = { stop: () => void };
-export type RunningWork<T> = Work & { id: Promise<string | null>; result: Promise<T | null> };
+type Results = { spread: Spread; sensitivities: Sensitivities; packet: PacketDone };
 
-type Started = { id: string; events: string };
+export type RunningWork<T> = {
+  /** Null when it was stopped, failed, or the program is gone: what the pages show then stays. */
+  result: Promise<T | null>;
+  stop: () => void;
+};
 
-/**
- * Starts work and follows it. `result` is null when it was stopped, failed, or the program is gone:
- * what the pages show then stays as it was.
- */
-export function run_work<T>(
-  request: { kind: string; [name: string]: unknown },
-  progress: (share: number, seconds_left: number | null) => void,
-  failed: (error: unknown) => void = () => {},
-): RunningWork<T> {
+export type WorkEvents = {
+  progress?: (share: number, seconds_left: number | null) => void;
+  failed?: (problems: Problem[]) => void;
+};
+
+/** Starts work and follows it to its end. */
+export function run_work<K extends keyof Results>(request: WorkRequest & { kind: K }, events: WorkEvents = {}): RunningWork<Results[K]> {
   let stopped = false;
   let source: EventSource | null = null;
-  let finish: (value: T | null) => void = () => {};
-  const result = new Promise<T | null>((resolve) => (finish = resolve));
+  let finish: (value: Results[K] | null) => void = () => {};
+  const result = new Promise<Results[K] | null>((resolve) => (finish = resolve));
+  const told = <T>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as T;
+  const cancel = (id: string) => void api.stop_work(id).catch(() => {});
 
-  const started = call<Started>('/api/work', { method: 'POST', body: request }).then(
+  const started = api.start_work(request).then(
     ({ body }) => body,
     (error: unknown) => {
-      failed(error);
+      if (error instanceof Refused) events.failed?.(error.problems);
       return null;
     },
   );
 
-  const cancel = (id: string) => void call(`/api/work/${id}`, { method: 'DELETE' }).catch(() => {});
+  const end = (value: Results[K] | null) => {
+    source?.close();
+    finish(value);
+  };
 
   void started.then((work) => {
-    if (!work) return finish(null);
+    if (!work) return end(null);
     if (stopped) return cancel(work.id);
     source = new EventSource(work.events);
-    const end = (value: T | null) => {
-      source?.close();
-      finish(value);
-    };
     source.addEventListener('progress', (event) => {
-      const told = JSON.parse((event as MessageEvent<string>).data) as { share: number; seconds_left?: number | null };
-      progress(told.share, told.seconds_left ?? null);
+      const { share, seconds_left } = told<{ share: number; seconds_left: number | null }>(event);
+      events.progress?.(share, seconds_left);
     });
-    source.addEventListener('done', (event) => {
-      const told = JSON.parse((event as MessageEvent<string>).data) as { result: T };
-      end(told.result);
-    });
+    source.addEventListener('done', (event) => end(told<{ result: Results[K] }>(event).result));
     source.addEventListener('stopped', () => end(null));
     source.addEventListener('failed', (event) => {
-      failed(JSON.parse((event as MessageEvent<string>).data));
+      events.failed?.(told<{ problems: Problem[] }>(event).problems);
       end(null);
     });
     source.onerror = () => {
@@ -57,14 +57,13 @@ export function run_work<T>(
   });
 
   return {
-    id: started.then((work) => work?.id ?? null),
     result,
     stop: () => {
       if (stopped) return;
       stopped = true;
-      source?.close();
-      finish(null);
-      if (source) void started.then((work) => work && cancel(work.id));
+      const running = source !== null;
+      end(null);
+      if (running) void started.then((work) => work && cancel(work.id));
     },
   };
 }
