@@ -27,12 +27,13 @@ std::optional<RecordKind> kind_of(std::string_view table);
 
 /// What a user writes in a record.
 struct Content {
-  std::string name;          ///< 1 to 200 bytes of UTF-8, not only spaces
-  std::string section_json;  ///< one JSON object, at most 1 MiB and 64 levels; kept without spaces
-  std::string curve_csv;     ///< rubbers only: the bench test as CSV, at most 1 MiB; "" for none
+  std::string name;  ///< 1 to 200 bytes of UTF-8, not only spaces
+  std::string section_json =
+      {};  ///< one JSON object, at most 1 MiB and 64 levels; kept without spaces
+  std::string curve_csv = {};  ///< rubbers only: the bench test as CSV, at most 1 MiB; "" for none
   /// Ids of other records by column, e.g. {"rubber_id", "..."} of a motor; docs/workshop-file.md
   /// has the list. A link that is left out is none.
-  std::map<std::string, std::string> links;
+  std::map<std::string, std::string> links = {};
 };
 
 struct Record {
@@ -45,16 +46,16 @@ struct Record {
 
 /// Figures of a design for the list, computed by the caller when it saves.
 struct Summary {
-  std::optional<double> duration_s, sigma_s, diameter_m;
-  std::string hall_name, model_name;
+  std::optional<double> duration_s = {}, sigma_s = {}, diameter_m = {};
+  std::string hall_name = {}, model_name = {};
 };
 
 /// What a user saves in a design.
 struct DesignContent {
   std::string name;           ///< as Content::name
   std::string document_json;  ///< {"job": {...}, "attachments": {...}}; limits as section_json
-  std::string note;           ///< of this version, at most 4000 bytes
-  Summary summary;
+  std::string note = {};      ///< of this version, at most 4000 bytes
+  Summary summary = {};
 };
 
 /// A design as the list shows it; `summary` is that of the latest version.
@@ -94,8 +95,8 @@ struct Design {
 enum class Shown { present, archived, all };
 
 struct Query {
-  std::string text;  ///< every word must occur in the name (designs: also hall, model, note);
-                     ///< small and capital letters are the same
+  std::string text = {};  ///< every word must occur in the name (designs: also hall, model, note);
+                          ///< small and capital letters are the same
   Shown shown = Shown::present;
   /// "name", "created", "updated"; designs also "duration", "diameter", "hall", "model". A leading
   /// "-" turns the order. What is unknown comes last.
