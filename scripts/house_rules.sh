@@ -21,7 +21,7 @@ breach_each() {
 # All the text of the project, this script excepted because it spells out what it forbids.
 all_text() {
   find . \( -path ./build -o -path ./packet -o -path ./.git -o -path ./.cache -o -path ./web/node_modules \
-    -o -path ./web/dist \) -prune -o -type f \
+    -o -path ./web/dist -o -path ./web/generated \) -prune -o -type f \
     ! -name '*.ttf' ! -name '*.png' ! -path ./scripts/house_rules.sh -print0
 }
 

@@ -1,7 +1,7 @@
 // Talking to the server the pages came from, and to nobody else. Paths, bodies and answers are typed
 // by docs/openapi.yaml.
 import createClient from 'openapi-fetch';
-import type { paths } from './schema';
+import type { paths } from '../../generated/schema';
 import type { DesignDocument, FlightRequest, Problem, Readings, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */

@@ -1,6 +1,6 @@
 // The shapes the server answers with, by the names the pages use: all generated from
 // docs/openapi.yaml (npm run api).
-import type { components } from './schema';
+import type { components } from '../../generated/schema';
 
 type Schemas = components['schemas'];
 
