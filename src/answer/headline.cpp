@@ -16,10 +16,8 @@ std::string height_text(double height_m, units::Profile profile) {
 
 namespace {
 
-std::string top_of(const Prediction& prediction) {
-  const flight::Flight& flight = prediction.nominal.flight;
-  const units::Profile profile = prediction.loaded.profile();
-  const double under_m = prediction.loaded.job.hall.roof_height_m - flight.top_height_m;
+std::string top_of(const flight::Flight& flight, double roof_m, units::Profile profile) {
+  const double under_m = roof_m - flight.top_height_m;
   if (flight.end == flight::End::roof) return "ends at the roof, which must not be touched";
   if (flight.touches == 1) return "touches the roof once";
   if (flight.touches > 1) return fmt::format("touches the roof {} times", flight.touches);
@@ -39,11 +37,18 @@ std::string headline(const Prediction& prediction) {
   const flight::Flight& flight = prediction.nominal.flight;
   std::string text = units::duration_text(flight.duration_s);
   if (prediction.spread) text += fmt::format(" ± {:.0f} s", prediction.spread->sigma_s);
-  return fmt::format("{}, {}, {}", text, top_of(prediction), landing_of(flight));
+  const double roof_m = prediction.loaded.job.hall.roof_height_m;
+  return fmt::format("{}, {}, {}", text, top_of(flight, roof_m, prediction.loaded.profile()),
+                     landing_of(flight));
 }
 
 std::string after_duration(const Prediction& prediction) {
-  std::string text = top_of(prediction) + ", " + landing_of(prediction.nominal.flight) + ".";
+  return after_duration(prediction.nominal.flight, prediction.loaded.job.hall.roof_height_m,
+                        prediction.loaded.profile());
+}
+
+std::string after_duration(const flight::Flight& flight, double roof_m, units::Profile profile) {
+  std::string text = top_of(flight, roof_m, profile) + ", " + landing_of(flight) + ".";
   text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
   return text;
 }

@@ -2,22 +2,17 @@
 #include <algorithm>
 #include <cmath>
 
+#include "instants.h"
 #include "packet_data.h"
 
 namespace propwright::answer {
 namespace {
 
 constexpr int curve_points = 60;
-constexpr double least_chord_share = 0.15;
 
 rotor::Flow flow_of(const Prediction& prediction) {
   const air::Air& air = prediction.nominal.assembly.air;
   return {air.density_kg_m3, air.viscosity_Pa_s};
-}
-
-/// Driven by the motor, so that an advance ratio means something.
-bool driven(const flight::Instant& at) {
-  return at.rev_per_s > 0 && at.torque_Nm > 0;
 }
 
 /// Loads at the conditions; those of a blade that cannot be solved leave the curve out.
@@ -110,23 +105,13 @@ void add_condition(const Prediction& prediction, const std::string& name, rotor:
       .rev_per_s = at.rev_per_s,
       .motor_torque_Nm = motor_torque_Nm * (1 - nominal.assembly.friction_fraction),
       .alpha_rad = {}};
-  double widest_m = 0;
-  for (const auto& row : nominal.assembly.outline) widest_m = std::max(widest_m, row.chord_m);
+  const double least_chord_m = telling_chord_m(nominal.assembly);
   for (const rotor::StationResult& station : solved->stations) {
-    // Where the tip is rounded off to nothing the angle shoots up and says nothing.
-    if (station.chord_m < least_chord_share * widest_m) continue;
+    if (station.chord_m < least_chord_m) continue;
     condition.alpha_rad.x.push_back(station.radius_m);
     condition.alpha_rad.y.push_back(station.alpha_rad);
   }
   curves.conditions.push_back(std::move(condition));
-}
-
-/// Half-way down in time, while the motor still drives.
-const flight::Instant* let_down(const flight::Flight& flight) {
-  const double middle_s = (flight.top_time_s + flight.duration_s) / 2;
-  const auto found = std::find_if(flight.history.begin(), flight.history.end(),
-                                  [&](const auto& at) { return at.time_s >= middle_s; });
-  return found != flight.history.end() && driven(*found) ? &*found : nullptr;
 }
 
 }  // namespace

@@ -50,6 +50,7 @@ std::string headline(const Prediction& prediction);
 
 /// The same without the duration, as a sentence: "Tops out 0.4 m under the roof, lands with ...".
 std::string after_duration(const Prediction& prediction);
+std::string after_duration(const flight::Flight& flight, double roof_m, units::Profile profile);
 
 /// A height in the hall: "8.1 m" or "26.6 ft".
 std::string height_text(double height_m, units::Profile profile);
