@@ -1,4 +1,5 @@
 #include <fmt/format.h>
+#include <sqlite3.h>
 
 #include "listing.h"
 #include "tables.h"
@@ -157,6 +158,9 @@ std::optional<Design> get(SQLite::Database& db, const std::string& id) {
                       version_columns()));
   versions.bind(1, id);
   while (versions.executeStep()) design.versions.push_back(read_version(versions));
+  if (design.versions.empty() || design.versions.front().version != design.row.version) {
+    throw SQLite::Exception("design " + id + " lacks its latest version", SQLITE_CORRUPT);
+  }
   if (auto latest = get_version(db, id, design.row.version)) {
     design.document_json = std::move(latest->document_json);
     design.note = std::move(latest->version.note);

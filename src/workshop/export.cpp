@@ -1,7 +1,18 @@
+#include <sqlite3.h>
+
 #include "export_rows.h"
 
 namespace propwright::workshop {
 namespace {
+
+/// JSON that was checked when it was written; if it has changed since, the file is damaged.
+Json kept(const std::string& text) {
+  try {
+    return Json::parse(text);
+  } catch (const Json::exception& error) {
+    throw SQLite::Exception(error.what(), SQLITE_CORRUPT);
+  }
+}
 
 Json or_null(const std::string& text) {
   return text.empty() ? Json(nullptr) : Json(text);
@@ -22,7 +33,7 @@ Json version_json(const DesignDocument& document) {
           {"diameter_m", or_null(summary.diameter_m)},
           {"hall_name", summary.hall_name},
           {"model_name", summary.model_name},
-          {"document", Json::parse(document.document_json)}};
+          {"document", kept(document.document_json)}};
 }
 
 Json records_of(SQLite::Database& db, const std::string& table) {
@@ -52,7 +63,7 @@ Json to_json(const KindSpec& spec, const Record& record) {
     const auto given = content.links.find(link.column);
     json[link.column] = given == content.links.end() ? Json(nullptr) : Json(given->second);
   }
-  json["section"] = Json::parse(content.section_json);
+  json["section"] = kept(content.section_json);
   if (spec.has_curve) json["curve_csv"] = content.curve_csv;
   return json;
 }
@@ -74,7 +85,11 @@ Json to_json(const designs::Whole& design) {
 std::string export_json(SQLite::Database& db) {
   Json document{{"format", export_format}, {"format_version", export_version}};
   for (const std::string& table : tables_in_order()) document[table] = records_of(db, table);
-  return document.dump(1) + "\n";
+  try {
+    return document.dump(1) + "\n";
+  } catch (const Json::exception& error) {  // text that is no UTF-8
+    throw SQLite::Exception(error.what(), SQLITE_CORRUPT);
+  }
 }
 
 }  // namespace propwright::workshop

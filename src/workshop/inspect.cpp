@@ -50,31 +50,57 @@ Refusal newer(const fs::path& path, std::int64_t version, int newest) {
 }
 
 /// The header of SQLite files, https://www.sqlite.org/fileformat.html section 1.3.
+class Header {
+ public:
+  explicit Header(std::ifstream& file) {
+    file.read(bytes_.data(), static_cast<std::streamsize>(bytes_.size()));
+    count_ = static_cast<std::size_t>(file.gcount());
+  }
+  bool empty() const { return count_ == 0; }
+  bool complete() const { return count_ == bytes_.size(); }
+  /// As far as it goes.
+  bool of_a_database() const {
+    constexpr std::string_view magic("SQLite format 3\0", 16);
+    return std::string_view(bytes_.data(), count_).starts_with(magic.substr(0, count_));
+  }
+  std::uint32_t application() const { return number(68, 4); }
+  std::uint32_t version() const { return number(60, 4); }
+  /// The size the file says it has; 0 where it does not say.
+  std::uintmax_t file_size() const {
+    const std::uintmax_t page = number(16, 2) == 1 ? 65536 : number(16, 2);
+    const bool valid = number(24, 4) == number(92, 4);
+    return valid ? page * number(28, 4) : 0;
+  }
+
+ private:
+  std::uint32_t number(std::size_t at, std::size_t bytes) const {
+    std::uint32_t value = 0;
+    for (std::size_t i = 0; i < bytes; ++i) {
+      value = value << 8 | static_cast<unsigned char>(bytes_[at + i]);
+    }
+    return value;
+  }
+  std::array<char, 100> bytes_{};
+  std::size_t count_ = 0;
+};
+
 std::optional<Refusal> look_at_header(const fs::path& path, int newest) {
   std::ifstream file(path, std::ios::binary);
-  if (!file) {
-    return refused(path, "the workshop file cannot be read", "allow reading it");
-  }
-  std::array<char, 100> header{};
-  file.read(header.data(), header.size());
-  const std::string_view bytes(header.data(), static_cast<std::size_t>(file.gcount()));
-  constexpr std::string_view magic("SQLite format 3\0", 16);
-  if (bytes.empty()) return damaged(path, "it is empty, but records wait beside it");
-  if (!bytes.starts_with(magic.substr(0, bytes.size()))) {
+  if (!file) return refused(path, "the workshop file cannot be read", "allow reading it");
+  const Header header(file);
+  if (header.empty()) return damaged(path, "it is empty, but records wait beside it");
+  if (!header.of_a_database()) {
     return refused(path, "this is no workshop file: it is not a database at all",
                    "name a file made by propwright");
   }
-  if (bytes.size() < header.size()) return damaged(path, "it is cut short");
-  const auto big_endian = [&](std::size_t at) {
-    std::uint32_t value = 0;
-    for (std::size_t i = 0; i < 4; ++i) {
-      value = value << 8 | static_cast<unsigned char>(header[at + i]);
-    }
-    return value;
-  };
-  if (big_endian(68) != static_cast<std::uint32_t>(application_id)) return foreign(path);
-  const std::uint32_t version = big_endian(60);
+  if (!header.complete()) return damaged(path, "it is cut short");
+  if (header.application() != static_cast<std::uint32_t>(application_id)) return foreign(path);
+  const std::uint32_t version = header.version();
   if (version > static_cast<std::uint32_t>(newest)) return newer(path, version, newest);
+  std::error_code error;  // with a log beside it, pages may still wait there
+  if (!fs::exists(wal_of(path), error) && fs::file_size(path, error) < header.file_size()) {
+    return damaged(path, "it is cut short");
+  }
   return std::nullopt;
 }
 

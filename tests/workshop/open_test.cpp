@@ -55,6 +55,35 @@ TEST(Open, IsDoneWithTheSettingsThatAreDocumented) {
             0);
 }
 
+TEST(Open, AnyToolMayTidyTheFile) {
+  const Folder folder;
+  std::string before;
+  {
+    Workshop workshop = open(folder / "w.sqlite");
+    fill(workshop);
+    before = value_of(workshop.export_json());
+  }
+  SQLite::Database((folder / "w.sqlite").string(), SQLite::OPEN_READWRITE)
+      .exec("VACUUM; ANALYZE; REINDEX");
+  EXPECT_EQ(value_of(open(folder / "w.sqlite").export_json()), before);
+}
+
+TEST(Open, NoRecordCanBeDeletedByMistake) {
+  const Folder folder;
+  {
+    Workshop workshop = open(folder / "w.sqlite");
+    fill(workshop);
+  }
+  SQLite::Database db((folder / "w.sqlite").string(), SQLite::OPEN_READWRITE);
+  for (const std::string table :
+       {"halls", "models", "rubbers", "motors", "designs", "design_versions", "spars", "blades",
+        "propellers", "weights", "flights"}) {
+    EXPECT_THROW(db.exec("DELETE FROM " + table), SQLite::Exception) << table;
+  }
+  EXPECT_THROW(db.exec("UPDATE design_versions SET document = '{\"job\":{}}' WHERE built_at <> ''"),
+               SQLite::Exception);
+}
+
 TEST(Open, NamesWithOddLettersAreFiles) {
   const Folder folder;
   for (const std::string name : {"with space.sqlite", "50%25.sqlite", "what?a=b#c.sqlite"}) {

@@ -147,22 +147,13 @@ TEST(Records, ALinkMustLeadToARecord) {
              "rubber_id");
 }
 
-TEST(Records, APropellerHasTwoDifferentBladesOfAVersionThatExists) {
+TEST(Records, APropellerHasTwoDifferentBlades) {
   Workshop workshop = in_memory();
-  const Record blade = value_of(workshop.create(RecordKind::blade, {"A", "{}", {}, {}}));
+  const Record blade = value_of(workshop.create(RecordKind::blade, {"A", "{}"}));
   const auto twice = workshop.create(
       RecordKind::propeller, {"P", "{}", {}, {{"blade_a_id", blade.id}, {"blade_b_id", blade.id}}});
   ASSERT_FALSE(twice);
   EXPECT_EQ(twice.error().front().kind, base::Kind::bad_input);
-  const Design made = value_of(workshop.create_design(design("D")));
-  const auto of_version = [&](const std::string& version) {
-    return workshop
-        .create(RecordKind::blade,
-                {"B", R"({"design_version":)" + version + "}", {}, {{"design_id", made.row.id}}})
-        .has_value();
-  };
-  EXPECT_TRUE(of_version("1"));
-  EXPECT_FALSE(of_version("2"));
 }
 
 TEST(Records, TheCurveOfARubberIsKeptByteForByte) {

@@ -1,6 +1,5 @@
 -- What the bench and the floor keep: spars, blades, assembled propellers, weights, flights.
--- The columns taken out of `section` can be searched and sorted with any SQLite tool; the fact
--- itself stands once, in `section`.
+-- Figures stand in `section`, in SI, under the names that docs/workshop-file.md gives.
 
 CREATE TABLE spars (
   id TEXT PRIMARY KEY NOT NULL CHECK (length(id) BETWEEN 1 AND 64),
@@ -23,10 +22,7 @@ CREATE TABLE blades (
   created_at TEXT NOT NULL,
   updated_at TEXT NOT NULL,
   archived_at TEXT,
-  search_text TEXT NOT NULL,
-  design_version ANY GENERATED ALWAYS AS (section ->> '$.design_version') VIRTUAL,
-  FOREIGN KEY (design_id, design_version) REFERENCES design_versions (design_id, version)
-    DEFERRABLE INITIALLY DEFERRED
+  search_text TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE propellers (
@@ -41,9 +37,6 @@ CREATE TABLE propellers (
   updated_at TEXT NOT NULL,
   archived_at TEXT,
   search_text TEXT NOT NULL,
-  design_version ANY GENERATED ALWAYS AS (section ->> '$.design_version') VIRTUAL,
-  FOREIGN KEY (design_id, design_version) REFERENCES design_versions (design_id, version)
-    DEFERRABLE INITIALLY DEFERRED,
   CHECK (blade_a_id <> blade_b_id)
 ) STRICT;
 
@@ -57,9 +50,7 @@ CREATE TABLE weights (
   created_at TEXT NOT NULL,
   updated_at TEXT NOT NULL,
   archived_at TEXT,
-  search_text TEXT NOT NULL,
-  planned_kg ANY GENERATED ALWAYS AS (section ->> '$.planned_kg') VIRTUAL,
-  weighed_kg ANY GENERATED ALWAYS AS (section ->> '$.weighed_kg') VIRTUAL
+  search_text TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE flights (
@@ -74,9 +65,7 @@ CREATE TABLE flights (
   created_at TEXT NOT NULL,
   updated_at TEXT NOT NULL,
   archived_at TEXT,
-  search_text TEXT NOT NULL,
-  flown_at ANY GENERATED ALWAYS AS (section ->> '$.flown_at') VIRTUAL,
-  duration_s ANY GENERATED ALWAYS AS (section ->> '$.duration_s') VIRTUAL
+  search_text TEXT NOT NULL
 ) STRICT;
 
 -- Records are archived, never deleted.
@@ -91,9 +80,9 @@ BEGIN SELECT raise(ABORT, 'records are archived, never deleted'); END;
 CREATE TRIGGER flights_stay BEFORE DELETE ON flights
 BEGIN SELECT raise(ABORT, 'records are archived, never deleted'); END;
 
-CREATE INDEX blades_by_design ON blades (design_id, design_version);
+CREATE INDEX blades_by_design ON blades (design_id);
 CREATE INDEX blades_by_spar ON blades (spar_id);
-CREATE INDEX propellers_by_design ON propellers (design_id, design_version);
+CREATE INDEX propellers_by_design ON propellers (design_id);
 CREATE INDEX propellers_by_blade_a ON propellers (blade_a_id);
 CREATE INDEX propellers_by_blade_b ON propellers (blade_b_id);
 CREATE INDEX weights_by_model ON weights (model_id);
@@ -102,4 +91,4 @@ CREATE INDEX flights_by_hall ON flights (hall_id);
 CREATE INDEX flights_by_model ON flights (model_id);
 CREATE INDEX flights_by_propeller ON flights (propeller_id);
 CREATE INDEX flights_by_motor ON flights (motor_id);
-CREATE INDEX flights_by_date ON flights (flown_at, id);
+CREATE INDEX flights_by_date ON flights (section ->> '$.flown_at');
