@@ -22,6 +22,8 @@ class Live {
   stale = $state(false);
   /** The program behind the pages does not answer. */
   gone = $state(false);
+  /** Another device whose access has ended. */
+  locked = $state(false);
   held = $state.raw<Held | null>(null);
   /** What each doubt does to the duration, of the last state at which the hand rested. */
   sensitivities = $state.raw<Sensitivities | null>(null);
@@ -95,6 +97,7 @@ class Live {
     this.flight = flight;
     this.document = document;
     this.gone = false;
+    this.locked = false;
     if (!newest) return;
     this.problems = [];
     this.stale = false;
@@ -107,6 +110,7 @@ class Live {
     this.stale = true;
     if (error instanceof Refused) {
       this.gone = false;
+      this.locked = error.status === 401;
       this.problems = error.problems;
       return;
     }

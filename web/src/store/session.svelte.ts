@@ -1,6 +1,7 @@
 // What is open in this tab, from the first page load on.
-import { api, Gone } from '../api/client';
+import { api, Gone, Refused } from '../api/client';
 import type { DesignDocument, Example } from '../api/types';
+import { write } from '../lib/jobpath';
 import { router } from '../lib/router.svelte';
 import { design } from './design.svelte';
 import { fields } from './fields.svelte';
@@ -8,7 +9,7 @@ import { live } from './live.svelte';
 import { records } from './records';
 
 class Session {
-  state = $state<'loading' | 'ready' | 'empty' | 'gone'>('loading');
+  state = $state<'loading' | 'locked' | 'ready' | 'empty' | 'gone'>('loading');
   examples = $state.raw<Example[]>([]);
 
   /** Loads the field table, then the design: of the address, of the draft, or the newest. */
@@ -18,6 +19,10 @@ class Session {
       this.examples = (await api.examples()).body;
       await this.#first_design();
     } catch (error) {
+      if (error instanceof Refused && error.status === 401) {
+        this.state = 'locked';
+        return;
+      }
       this.state = 'gone';
       if (!(error instanceof Gone)) console.error(error);
       setTimeout(() => void this.start(), 1000);
@@ -46,9 +51,11 @@ class Session {
     this.state = 'ready';
   }
 
-  /** Starts from a document that is in no workshop yet. */
+  /** Starts from a document that is in no workshop yet, in the units that are chosen. */
   begin(document: DesignDocument): void {
-    design.open(document, null);
+    const units = design.get('job.units');
+    const job = units === undefined ? document.job : write(document.job, 'job.units', units);
+    design.open({ ...document, job }, null);
     this.state = 'ready';
     router.go('/brief');
   }
