@@ -11,7 +11,7 @@ import { other_dash, short_label, type Context } from './context';
 export function turns_axis(flight: Flight, context: Context): Axis {
   const most = Math.max(flight.motor.breaking, context.other?.flight.motor.breaking ?? 0);
   const [low, high] = context.bounds('turns', 0, most * 1.02);
-  return axis(low, high, show_of('turns', context.profile), { title: 'in the motor', count: 4, round: false });
+  return axis(low, high, { ...show_of('turns', context.profile), unit: '' }, { title: 'turns in the motor', count: 4, round: false });
 }
 
 function launch_handle(flight: Flight, torque: number): Handle {
@@ -35,10 +35,10 @@ export function motor_panels(flight: Flight, context: Context): Panel[] {
   const inside = motor.turns.filter((turns) => turns > left && turns < motor.launch);
   const flown = [left, ...inside, motor.launch];
   // The last steep rise before the break would flatten all that is flown.
-  const [low, high] = context.bounds('unwinding', 0, Math.max(at(motor.wound) * 1.05, at(motor.launch) * 1.3));
+  const [low, high] = context.bounds('unwinding', 0, Math.max(at(motor.wound) * 1.12, at(motor.launch) * 1.35));
   return [
     {
-      key: 'motor', title: 'Torque, unwinding', unit: show_of('torque', profile).unit, height: 120,
+      key: 'motor', title: 'Torque, unwinding', unit: show_of('torque', profile).unit, height: 132,
       y: axis(low, high, show_of('torque', profile), { title: 'torque', count: 3, round: false }),
       bands: [{ key: 'flown', name: 'flown', hue: 'motor', x: flown, low: flown.map(() => 0), high: flown.map(at) }],
       lines: [

@@ -4,7 +4,7 @@ import { axis, extent } from '../charts/scale';
 import { value_at } from '../charts/path';
 import type { Axis, Limit, Line, Mark, Panel } from '../charts/types';
 import { fixed } from '../lib/format';
-import { quantity_text, show_of } from '../lib/quantity';
+import { number_text, quantity_text, show_of } from '../lib/quantity';
 import { other_dash, short_label, type Context } from './context';
 import { phase_names } from './view_blade';
 
@@ -14,7 +14,7 @@ export function rotor_axis(flight: Flight, context: Context): Axis {
   const flown_low = Math.min(rotor.flown.low_rev_per_s, rotor.level?.rev_per_s ?? Infinity, context.other?.flight.rotor.flown.low_rev_per_s ?? Infinity);
   const flown_high = Math.max(rotor.flown.high_rev_per_s, rotor.best?.rev_per_s ?? 0, context.other?.flight.rotor.flown.high_rev_per_s ?? 0);
   const [low, high] = context.bounds('rotor revs', Math.max(data[0], flown_low * 0.72), Math.min(data[1], flown_high * 1.2));
-  return axis(low, high, show_of('rotation', context.profile), { title: `at ${quantity_text(rotor.speed_m_s, 'speed', context.profile, 1)}, revs`, count: 4, round: false });
+  return axis(low, high, show_of('rotation', context.profile), { title: `revs at ${quantity_text(rotor.speed_m_s, 'speed', context.profile, 1)}`, count: 4, round: false });
 }
 
 function curve(flight: Flight, context: Context, column: 'efficiency' | 'torque_Nm'): Line[] {
@@ -42,7 +42,7 @@ export function rotor_panels(flight: Flight, x: Axis, context: Context): Panel[]
   const [e_low, e_high] = context.bounds('efficiency', Math.max(0, Math.min(...flown, best) - 0.15), Math.min(1, best + 0.06));
 
   const most = Math.max(...phases.map((phase) => phase.motor_torque_Nm), flight.launch_torque_Nm);
-  const [t_low, t_high] = context.bounds('rotor torque', 0, most * 1.2);
+  const [t_low, t_high] = context.bounds('rotor torque', 0, most * 1.3);
 
   const limits: Limit[] = [];
   const marks: Mark[] = [];
@@ -52,7 +52,7 @@ export function rotor_panels(flight: Flight, x: Axis, context: Context): Panel[]
   }
   const level = rotor.level;
   const level_torque = level ? value_at(rotor.rev_per_s, rotor.torque_Nm, level.rev_per_s) : null;
-  if (level && level_torque !== null) marks.push({ key: 'level', x: level.rev_per_s, y: level_torque, hue: 'ink', shape: 'square', label: `level flight ${quantity_text(level.rev_per_s, 'rotation', profile)}` });
+  if (level && level_torque !== null) marks.push({ key: 'level', x: level.rev_per_s, y: level_torque, hue: 'ink', shape: 'square', label: `level ${number_text(level.rev_per_s, 'rotation', profile)}` });
 
   return [
     {

@@ -56,7 +56,7 @@ export function time_panels(flight: Flight, context: Context): Panel[] {
       lines: lines(flight, context, 'height_m', 'a', clock(flight.duration_s), other ? clock(flight.duration_s) : 'lands'),
       roof: { at: roof, label: `roof ${quantity_text(roof, 'height', profile)}` },
       marks,
-      handles: field_handle({ path: 'hall.roof_height', label: 'Roof height', word: 'roof', x: end_s * 0.08, y: roof, along: 'y', now: roof }),
+      handles: field_handle({ path: 'hall.roof_height', label: 'Roof height', word: 'roof', x: end_s * 0.08, y: roof, along: 'y', now: roof }).map((handle) => ({ ...handle, silent: true })),
     },
     {
       key: 'revs', title: 'Revs', unit: show('rotation').unit, height: 104,

@@ -95,11 +95,11 @@ export function place_words(words: readonly Word[], lines: readonly Point[], tak
   return words.map((word) => {
     let best: Box | null = null;
     let least = Infinity;
-    for (const away of [6, 14, 24]) {
+    for (const away of [6, 14, 24, 36]) {
       for (const box of places_round(word, away)) {
         const outside = box.width * box.height - overlap(box, bounds);
         let cost = outside * 10 + away * 2;
-        for (const other of set) cost += overlap(box, other) * 8;
+        for (const other of set) cost += overlap(box, other) * 30;
         for (const at of lines) {
           if (at.x >= box.x - 1 && at.x <= box.x + box.width + 1 && at.y >= box.y - 1 && at.y <= box.y + box.height + 1) cost += 40;
         }

@@ -54,7 +54,8 @@ export function axis(low: number, high: number, show: Show, options: AxisOptions
     a -= pad;
     b = a + 2 * pad;
   }
-  const step = round_step((b - a) / Math.max(1, count));
+  // A step a little finer than asked for is better than one half as many.
+  const step = round_step(((b - a) / Math.max(1, count)) * 0.72);
   if (round) {
     a = Math.floor(a / step + 1e-6) * step;
     b = Math.ceil(b / step - 1e-6) * step;
@@ -68,7 +69,7 @@ export function axis(low: number, high: number, show: Show, options: AxisOptions
   }
   const say = options.say ?? ((si: number) => {
     const text = fixed(si * show.factor + offset, show.digits);
-    return show.unit === '' ? text : show.unit === '°' ? `${text}°` : `${text} ${show.unit}`;
+    return show.unit === '' ? text : show.unit === '°' ? `${text}°` : `${text}\u00a0${show.unit}`;
   });
   return { title, show, low: (a - offset) / show.factor, high: (b - offset) / show.factor, ticks, say };
 }

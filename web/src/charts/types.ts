@@ -75,6 +75,8 @@ export type Handle = {
   high: number;
   /** Value in words, as the field beside it shows it. */
   text: string;
+  /** Its value already stands in the drawing. */
+  silent?: boolean;
   /** Called at the press; the answer is told how far the hand has moved, in SI along the axis. */
   grab: () => (moved: number) => void;
   step: (count: number) => void;
