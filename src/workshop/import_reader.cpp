@@ -54,13 +54,13 @@ class Members {
 
   std::string id(const std::string& key, bool needed) {
     std::string value = text(key, needed);
-    if (!value.empty()) check_id(value, path(key), problems_);
+    if (is_text(key)) check_id(value, path(key), problems_);
     return value;
   }
 
   std::string time(const std::string& key, bool needed) {
     const std::string value = text(key, needed);
-    if (!value.empty() && !is_utc_text(value)) {
+    if (is_text(key) && !is_utc_text(value)) {
       report(key, value, "2026-11-25T15:04:20.123Z", "write date and time in UTC",
              "this is no date and time");
     }
@@ -122,6 +122,11 @@ class Members {
   }
 
  private:
+  bool is_text(const std::string& key) const {
+    const auto member = object_.find(key);
+    return member != object_.end() && member->is_string();
+  }
+
   const Json& object_;
   std::string path_;
   base::Problems& problems_;

@@ -17,6 +17,13 @@ bool is_new(const fs::path& path) {
   return fs::is_regular_file(path, error) && fs::file_size(path, error) == 0 && !records_wait;
 }
 
+base::Expected<void> make_tables(SQLite::Database& db, const Options& options) {
+  db.exec("PRAGMA application_id = " + std::to_string(application_id));
+  const auto made = migrate(db, options.migrations, std::nullopt, options.now());
+  if (!made) return base::fail(made.error());
+  return {};
+}
+
 /// The file appears at its name when it is whole, or not at all.
 base::Expected<void> make_file(const fs::path& path, const Options& options) {
   std::error_code error;
@@ -25,9 +32,7 @@ base::Expected<void> make_file(const fs::path& path, const Options& options) {
   const ScratchFile scratch(path);
   {
     SQLite::Database db = connect(scratch.path(), Access::create, options.busy_timeout_ms);
-    db.exec("PRAGMA application_id = " + std::to_string(application_id));
-    auto made = migrate(db, options.migrations, std::nullopt, options.now());
-    if (!made) return base::fail(made.error());
+    if (auto made = make_tables(db, options); !made) return base::fail(made.error());
   }
   const auto settled = settle(scratch.path(), path);
   if (!settled) return base::fail(settled.error());
@@ -65,8 +70,7 @@ base::Expected<Store> open_file(const fs::path& path, Options options) {
 
 base::Expected<Store> open_in_memory(Options options) {
   SQLite::Database db = connect(":memory:", Access::create, options.busy_timeout_ms);
-  auto made = migrate(db, options.migrations, std::nullopt, options.now());
-  if (!made) return base::fail(made.error());
+  if (auto made = make_tables(db, options); !made) return base::fail(made.error());
   return Store{std::move(db), {}, std::move(options), {}};
 }
 

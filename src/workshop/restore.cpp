@@ -13,11 +13,11 @@ namespace fs = std::filesystem;
 base::Expected<void> prepare(const fs::path& source_path, const fs::path& copy_path,
                              const Options& options) {
   const int newest = newest_version(options.migrations);
-  auto source = open_to_look(source_path, newest);
-  if (!source) return base::fail(source.error().problem);
-  const auto found = check_database(*source, source_path, newest);
+  const auto found = check_file(source_path, newest);
   if (!found) return base::fail(found.error());
   if (!found->problems.empty()) return base::fail(found->problems);
+  auto source = open_to_look(source_path, newest);
+  if (!source) return base::fail(source.error().problem);
   if (auto copied = copy_database(*source, copy_path); !copied) return copied;
   SQLite::Database copy = connect(copy_path, Access::write, 0);
   const auto migrated = migrate(copy, options.migrations, std::nullopt, options.now());

@@ -18,6 +18,9 @@ struct Store {
 /// As Workshop::open; an empty path opens in memory.
 base::Expected<Store> open_store(const std::filesystem::path& path, Options options);
 
+/// As Workshop::check_file.
+base::Expected<CheckReport> check_file(const std::filesystem::path& path, int newest);
+/// The same for what is open already; `path` is for the report.
 base::Expected<CheckReport> check_database(SQLite::Database& db, const std::filesystem::path& path,
                                            int newest);
 base::Expected<RestoreReport> restore_from(Store& store, const std::filesystem::path& path);

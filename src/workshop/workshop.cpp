@@ -3,7 +3,6 @@
 #include <mutex>
 
 #include "copies.h"
-#include "inspect.h"
 #include "kinds.h"
 #include "migrate.h"
 #include "tables.h"
@@ -58,10 +57,7 @@ base::Expected<Workshop> Workshop::in_memory(Options options) {
 }
 
 base::Expected<CheckReport> Workshop::check_file(const std::filesystem::path& path) {
-  const int newest = newest_version(migrations());
-  auto db = open_to_look(path, newest);
-  if (!db) return base::fail(db.error().problem);
-  return check_database(*db, path, newest);
+  return workshop::check_file(path, newest_version(migrations()));
 }
 
 base::Expected<RestoreReport> Workshop::restore_file(const std::filesystem::path& target,
