@@ -99,7 +99,7 @@ class Live {
     this.gone = false;
     this.locked = false;
     if (!newest) return;
-    this.problems = [];
+    if (this.problems.length > 0) this.problems = [];
     this.stale = false;
     void this.#drawn(at);
     this.#rest = setTimeout(() => void this.#refine(flight, document), rest_ms);
