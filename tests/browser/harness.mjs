@@ -1,0 +1,140 @@
+// What the browser tests share: the real server on a fresh workshop file, Debian's Chromium, and
+// pictures kept for people to look at.
+import { spawn } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
+
+export const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
+const require = createRequire(join(root, 'web', 'package.json'));
+const { chromium } = require('playwright-core');
+const axeSource = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
+
+const program = process.env.PROPWRIGHT_PROGRAM ?? join(root, 'build', 'release', 'propwright');
+const browserPath =
+  process.env.PROPWRIGHT_BROWSER ??
+  ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => existsSync(path));
+
+/** Where pictures go; made anew by each run. */
+export const pictures = process.env.PROPWRIGHT_PICTURES ?? join(root, 'build', 'pictures');
+mkdirSync(pictures, { recursive: true });
+
+/** A folder of its own, removed by `remove()`. */
+export function freshFolder() {
+  const folder = mkdtempSync(join(tmpdir(), 'propwright-browser-'));
+  return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+/** Starts the program on a free port; resolves when it has said its address. */
+export async function startServer(workshop, options = ['--examples']) {
+  const began = performance.now();
+  const port = options.includes('--port') ? [] : ['--port', '0'];
+  const child = spawn(program, ['open', ...port, '--workshop', workshop, ...options], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let errors = '';
+  child.stderr.on('data', (data) => (errors += data));
+  const ended = new Promise((resolve) => child.once('exit', (code, signal) => resolve({ code, signal })));
+  const lines = createInterface({ input: child.stdout });
+  const first = new Promise((resolve, reject) => {
+    lines.once('line', resolve);
+    ended.then(({ code }) => reject(new Error(`the server ended with ${code}: ${errors}`)));
+  });
+  const line = await first;
+  const address = line.match(/http:\/\/[^\s]+/)?.[0]?.replace(/\/$/, '');
+  if (!address) throw new Error(`no address in the first line: ${line}`);
+  return {
+    address,
+    pid: child.pid,
+    startedIn: performance.now() - began,
+    errors: () => errors,
+    /** Asks it to stop and waits; the exit status. */
+    async stop(signal = 'SIGTERM') {
+      if (child.exitCode === null && child.signalCode === null) child.kill(signal);
+      return ended;
+    },
+  };
+}
+
+export async function startBrowser() {
+  if (!browserPath) throw new Error('Chromium is missing: apt-get install chromium');
+  return chromium.launch({
+    executablePath: browserPath,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+}
+
+export const desktop = { width: 1440, height: 900 };
+export const phone = { width: 360, height: 740 };
+
+/**
+ * A page that fails the test when the page logs an error or asks any host but the server. `ignore`
+ * names, as regular expressions, what a test provokes on purpose (a refused request, say).
+ */
+export async function newPage(browser, address, { viewport = desktop, scheme = 'light', ignore = [], touch = false } = {}) {
+  const context = await browser.newContext({
+    viewport,
+    colorScheme: scheme,
+    hasTouch: touch,
+    reducedMotion: 'reduce',
+    acceptDownloads: true,
+  });
+  const page = await context.newPage();
+  const complaints = [];
+  const complain = (text) => {
+    if (!ignore.some((pattern) => pattern.test(text))) complaints.push(text);
+  };
+  page.on('pageerror', (error) => complain(`exception: ${error.message}`));
+  page.on('console', (message) => {
+    if (message.type() === 'error') complain(`console: ${message.text()}`);
+  });
+  page.on('request', (request) => {
+    const url = request.url();
+    if (!url.startsWith(address) && !url.startsWith('data:') && !url.startsWith('blob:')) {
+      complain(`foreign request: ${url}`);
+    }
+  });
+  return { page, context, complaints };
+}
+
+/** A picture of the whole page, named after what it shows. */
+export async function picture(page, name) {
+  await page.screenshot({ path: join(pictures, `${name}.png`), fullPage: true });
+}
+
+/** Every violation of WCAG 2.2 A and AA that axe-core finds, as lines. */
+export async function accessibilityProblems(page) {
+  // The pages' own policy forbids scripts from elsewhere, so axe is handed over by the debugger.
+  await page.evaluate(axeSource);
+  const result = await page.evaluate(async () =>
+    window.axe.run(document, {
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+    }),
+  );
+  return result.violations.flatMap((violation) =>
+    violation.nodes.map((node) => `${violation.id}: ${node.target.join(' ')}: ${node.failureSummary}`),
+  );
+}
+
+/** True when nothing sticks out sideways. */
+export async function fitsItsWidth(page) {
+  return page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
+}
+
+/** Median and 95th percentile of numbers. */
+export function spread(values) {
+  const sorted = [...values].sort((a, b) => a - b);
+  const at = (share) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))];
+  return { median: at(0.5), p95: at(0.95), count: sorted.length };
+}

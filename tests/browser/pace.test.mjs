@@ -1,0 +1,87 @@
+// How quick the pages are, printed for docs/speed.md. Times are printed, not asserted: the machines that
+// run this are shared. What is asserted does not depend on them: the size of the bundle, and that every
+// change was drawn.
+import assert from 'node:assert/strict';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { after, before, test } from 'node:test';
+import { gzipSync } from 'node:zlib';
+import { freshFolder, newPage, root, spread, startBrowser, startServer } from './harness.mjs';
+
+let browser, server, fresh;
+before(async () => {
+  browser = await startBrowser();
+  fresh = freshFolder();
+  server = await startServer(join(fresh.folder, 'workshop.sqlite'));
+});
+after(async () => {
+  await browser?.close();
+  await server?.stop();
+  fresh?.remove();
+});
+
+const ms = (value) => `${value.toFixed(1)} ms`;
+
+test('a handle moved by keys is redrawn from the server', async (t) => {
+  const { page, context, complaints } = await newPage(browser, server.address);
+  await page.goto(`${server.address}/designs`);
+  await page.getByRole('button', { name: 'Lantern 46' }).first().click();
+  await page.getByRole('button', { name: /^Open/ }).first().click();
+  await page.getByRole('link', { name: 'Blade' }).click();
+  await page.locator('main h1').first().waitFor();
+  await page.waitForTimeout(1500);
+  const handle = page.getByRole('slider', { name: /pitch/i }).first();
+  await handle.focus();
+  await page.evaluate(() => performance.clearMeasures());
+  const steps = 120;
+  for (let step = 0; step < steps; ++step) {
+    await handle.press(step % 40 < 20 ? 'ArrowUp' : 'ArrowDown');
+    await page.waitForTimeout(30);
+  }
+  await page.waitForTimeout(300);
+  for (const name of ['handle-to-redraw', 'handle-to-frame']) {
+    const times = await page.evaluate((n) => performance.getEntriesByName(n).map((entry) => entry.duration), name);
+    const { median, p95, count } = spread(times);
+    t.diagnostic(`${name}: median ${ms(median)}, p95 ${ms(p95)}, ${count} of ${steps} changes`);
+    assert.ok(count > steps / 2, `only ${count} of ${steps} changes were drawn`);
+  }
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('the first page, the server and the bundle', async (t) => {
+  const starts = [];
+  for (let i = 0; i < 5; ++i) {
+    const own = freshFolder();
+    const one = await startServer(join(own.folder, 'workshop.sqlite'), []);
+    starts.push(one.startedIn);
+    await one.stop();
+    own.remove();
+  }
+  t.diagnostic(`server start, fresh workshop: median ${ms(spread(starts).median)}`);
+
+  const loads = [];
+  for (let i = 0; i < 5; ++i) {
+    const { page, context } = await newPage(browser, server.address);
+    const began = performance.now();
+    await page.goto(`${server.address}/designs`);
+    await page.getByRole('table', { name: 'Designs' }).waitFor();
+    loads.push(performance.now() - began);
+    await context.close();
+  }
+  t.diagnostic(`first page with its list, nothing cached: median ${ms(spread(loads).median)}`);
+
+  const status = readFileSync(`/proc/${server.pid}/status`, 'utf8');
+  t.diagnostic(`memory of the server: ${(Number(status.match(/VmRSS:\s+(\d+)/)[1]) / 1024).toFixed(0)} MB`);
+
+  const assets = join(root, 'web', 'dist', 'assets');
+  let first = 0, later = 0;
+  for (const name of readdirSync(assets)) {
+    const bytes = readFileSync(join(assets, name));
+    const size = /\.(js|css)$/.test(name) ? gzipSync(bytes, { level: 9 }).length : bytes.length;
+    if (name.startsWith('Solid')) later += size;
+    else first += size;
+  }
+  t.diagnostic(`bundle: ${(first / 1000).toFixed(0)} kB gzipped with fonts, the 3-D part ${(later / 1000).toFixed(0)} kB`);
+  assert.ok(first <= 300_000, `${first} bytes before the 3-D part`);
+});
