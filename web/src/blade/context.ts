@@ -1,5 +1,6 @@
 // What every chart of Blade is built from besides the flight itself.
-import type { Flight, Profile, Spread } from '../api/types';
+import type { Flight, JobTable, JobValue, Profile, Spread } from '../api/types';
+import { read } from '../lib/jobpath';
 import type { Hue } from '../charts/types';
 import { SteadyBounds } from '../charts/scale';
 
@@ -8,6 +9,8 @@ export type Other = { flight: Flight; label: string; hue: Extract<Hue, 'ghost' |
 
 export type Context = {
   profile: Profile;
+  /** The job that the flight belongs to: not the one on its way to the server. */
+  job: JobTable;
   other: Other | null;
   /** The doubt of the present flight, when it has been sampled. */
   spread: Spread | null;
@@ -35,3 +38,5 @@ export function short_label(label: string, most = 14): string {
 }
 
 export const other_dash = (other: Other) => (other.hue === 'b' ? ('long' as const) : ('dash' as const));
+
+export const stated = (context: Context, path: string): JobValue | undefined => read(context.job, path);

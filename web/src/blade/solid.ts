@@ -47,7 +47,7 @@ export function blade_mesh(blade: BladeShape): BladeMesh {
 }
 
 export type View = { turn: number; tilt: number; distance: number };
-export const first_view: View = { turn: 0.6, tilt: 0.42, distance: 1 };
+export const first_view: View = { turn: 0.35, tilt: 0.5, distance: 1 };
 
 /** A step of the keyboard: arrows turn, plus and minus come nearer or go away. Null for other keys. */
 export function view_after_key(view: View, key: string): View | null {

@@ -5,7 +5,7 @@ import { value_at } from '../charts/path';
 import type { Axis, Band, Handle, Line, Mark, Panel } from '../charts/types';
 import { quantity_text, show_of } from '../lib/quantity';
 import { design } from '../store/design.svelte';
-import { other_dash, present_end, short_label, type Context } from './context';
+import { other_dash, present_end, short_label, stated, type Context } from './context';
 import { pitch_after_turn, roundness_for } from './geometry';
 import { field_handle, length_text } from './handles';
 
@@ -29,19 +29,18 @@ function outline_band(blade: BladeShape, key: string, name: string, hue: Band['h
 
 /** Which way the blade is stated decides which handles there are. */
 export type BladeSource = 'outline' | 'stations' | 'measured';
-export function blade_source(): BladeSource {
+export function blade_source(get: (path: string) => unknown): BladeSource {
   const filled = (path: string) => {
-    const rows = design.get(path);
+    const rows = get(path);
     return Array.isArray(rows) && rows.length > 0;
   };
   if (filled('propeller.station')) return 'stations';
   return filled('propeller.measured_angle') ? 'measured' : 'outline';
 }
-const has_outline = () => typeof design.get('propeller.outline') === 'object';
 
-function outline_handles(flight: Flight): Handle[] {
+function outline_handles(flight: Flight, context: Context): Handle[] {
   const { blade, values } = flight;
-  if (!has_outline()) return [];
+  if (typeof stated(context, 'propeller.outline') !== 'object') return [];
   const tip = tip_radius(blade);
   const widest = values['propeller.outline.widest_chord'];
   const at = values['propeller.outline.widest_at'];
@@ -68,26 +67,26 @@ function outline_handles(flight: Flight): Handle[] {
   ];
 }
 
-function pitch_handles(flight: Flight): Handle[] {
+function pitch_handles(flight: Flight, context: Context): Handle[] {
   const { blade, values } = flight;
   const pitch = values['propeller.pitch'];
-  if (pitch === undefined || blade_source() !== 'outline') return [];
+  if (pitch === undefined || blade_source((path) => stated(context, path)) !== 'outline') return [];
   const set = field_handle({
     path: 'propeller.pitch', label: 'Set pitch', word: 'pitch', x: blade.gauge_radius_m, y: pitch, along: 'y', now: pitch,
   });
   const form = blade.form_pitch_m[0] ?? pitch;
   const tip = tip_radius(blade);
   const at_tip = blade.pitch_m.at(-1) ?? pitch;
-  const stated = design.get('propeller.gauge_radius') !== undefined ? blade.gauge_radius_m : null;
+  const gauge = stated(context, 'propeller.gauge_radius') !== undefined ? blade.gauge_radius_m : null;
   const turned = (turn: number, gesture: string) => {
     const limited = Math.min(20, Math.max(-20, turn));
     // The form stays what it is: where the job left it to follow the set pitch, it is written down now.
     const pin = design.get('propeller.form_pitch') === undefined ? { 'propeller.form_pitch': length_text('propeller.form_pitch', form) } : {};
-    design.update({ ...pin, 'propeller.pitch': length_text('propeller.pitch', pitch_after_turn(form, limited, stated)) }, gesture);
+    design.update({ ...pin, 'propeller.pitch': length_text('propeller.pitch', pitch_after_turn(form, limited, gauge)) }, gesture);
   };
   const turn = blade.turn_deg;
   const words = quantity_text(turn, 'angle_deg', 'metric', 1);
-  const per_degree = (pitch_after_turn(form, turn + 0.5, stated) - pitch_after_turn(form, turn - 0.5, stated)) || 1;
+  const per_degree = (pitch_after_turn(form, turn + 0.5, gauge) - pitch_after_turn(form, turn - 0.5, gauge)) || 1;
   return [
     ...set,
     {
@@ -186,9 +185,9 @@ export function blade_panels(flight: Flight, context: Context): Panel[] {
       ],
       lines: [
         { key: 'spar', name: 'spar line', hue: 'ink', dash: 'chain', weight: 'thin', guide: true, end: '', x: [0, tip * 1.04], y: [0, 0] },
-        { key: 'chord', name: 'chord', hue: 'a', end: '', guide: true, x: [], y: [] },
+        
       ],
-      handles: outline_handles(flight),
+      handles: outline_handles(flight, context),
     },
     {
       key: 'pitch', title: 'Pitch', unit: size.unit, height: 128,
@@ -197,7 +196,7 @@ export function blade_panels(flight: Flight, context: Context): Panel[] {
       marks: blade.radius_45_m === null || value_at(blade.radius_m, blade.pitch_m, blade.radius_45_m) === null ? [] : [
         { key: '45', x: blade.radius_45_m, y: value_at(blade.radius_m, blade.pitch_m, blade.radius_45_m) ?? 0, hue: 'a', label: `45° at ${quantity_text(blade.radius_45_m, 'size', profile)}` },
       ],
-      handles: pitch_handles(flight),
+      handles: pitch_handles(flight, context),
     },
     {
       key: 'alpha', title: 'Angle of attack', unit: 'degrees', height: 128,

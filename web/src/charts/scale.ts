@@ -3,10 +3,33 @@ import { fixed } from '../lib/format';
 import type { Show } from '../lib/quantity';
 import type { Axis, Tick } from './types';
 
+/**
+ * The same object for the same key, so that what hangs on it is not drawn anew. Bounded: scales of
+ * states long gone are dropped.
+ */
+function remembered<T>(most = 400): (key: string, make: () => T) => T {
+  const kept = new Map<string, T>();
+  return (key, make) => {
+    const found = kept.get(key);
+    if (found !== undefined) return found;
+    if (kept.size >= most) kept.clear();
+    const made = make();
+    kept.set(key, made);
+    return made;
+  };
+}
+const scales = remembered<Scale>();
+const axes = remembered<Axis>();
+
 /** Maps [low, high] to pixels and back. */
 export type Scale = { at: (value: number) => number; back: (pixel: number) => number; per_unit: number };
 
+/** The same bounds give the same object. */
 export function linear(low: number, high: number, from: number, to: number): Scale {
+  return scales(`${low} ${high} ${from} ${to}`, () => new_scale(low, high, from, to));
+}
+
+function new_scale(low: number, high: number, from: number, to: number): Scale {
   const span = high - low;
   const per_unit = span === 0 ? 0 : (to - from) / span;
   return {
@@ -43,8 +66,13 @@ export type AxisOptions = {
   tick_text?: (shown: number, digits: number) => string;
 };
 
-/** An axis over SI bounds whose ticks are round in the shown unit. */
+/** An axis over SI bounds whose ticks are round in the shown unit. The same title, bounds and unit give the same object. */
 export function axis(low: number, high: number, show: Show, options: AxisOptions = {}): Axis {
+  const key = `${options.title} ${low} ${high} ${show.unit} ${show.factor} ${show.offset} ${show.digits} ${options.count} ${options.round}`;
+  return axes(key, () => new_axis(low, high, show, options));
+}
+
+function new_axis(low: number, high: number, show: Show, options: AxisOptions): Axis {
   const { title = '', count = 4, round = true } = options;
   const offset = show.offset ?? 0;
   let a = low * show.factor + offset;
