@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "draws.h"
+#include "fly_draw.h"
 #include "propwright/predict/predict.h"
 
 namespace propwright::predict {
@@ -33,43 +34,9 @@ double height_at(const std::vector<flight::Instant>& history, double time_s) {
   return before->height_m + share * (after->height_m - before->height_m);
 }
 
-flight::Setup moved_setup(const Nominal& nominal, const Draw& d, const rotor::Map& map) {
-  flight::Setup setup = nominal.setup;
-  const double temperature = nominal.assembly.air.temperature_K;
-  setup.propeller = map;
-  setup.density_kg_m3 *= temperature / (temperature + d.temperature_K);
-  setup.airframe.trim_cl *= d.trim_factor;
-  setup.airframe.circle_radius_m *= d.circle_factor;
-  flight::DragPolar& drag = setup.airframe.drag;
-  drag.profile_cd_min *= d.airframe_drag_factor;
-  drag.profile_curvature *= d.airframe_drag_factor;
-  drag.induced_factor *= d.airframe_drag_factor;
-  drag.extra_cd *= d.airframe_drag_factor;
-  rubber::Motor& motor = setup.motor;
-  motor.batch.energy_J_per_kg *= d.rubber_energy_factor;
-  // The same energy over more turns is less torque.
-  motor.batch.torque_constant_Pa *= d.rubber_energy_factor / d.rubber_turns_factor;
-  motor.breaking_turns *= d.rubber_turns_factor;
-  motor.temperature_K += d.temperature_K;
-  // Turns stay as planned; a motor that would break before them is wound as far as it goes.
-  flight::LaunchPlan& plan = setup.launch;
-  plan.wound_turns = std::min(plan.wound_turns, motor.breaking_turns);
-  plan.margin_m.reset();
-  plan.torque_Nm.reset();
-  plan.turns = std::min(nominal.flight.turns_at_launch, plan.wound_turns);
-  return setup;
-}
-
 std::optional<Sample> fly_sample(const Nominal& nominal, const Draw& d,
                                  const std::vector<double>& band_time_s) {
-  const brief::Assembly& a = nominal.assembly;
-  const rotor::Rotor rotor = nominal.rotor.varied(a.family, d.polar, d.blade_turn_rad);
-  const double temperature = a.air.temperature_K;
-  const rotor::Flow flow{a.air.density_kg_m3 * temperature / (temperature + d.temperature_K),
-                         a.air.viscosity_Pa_s};
-  const auto map = rotor::make_map(rotor, flow, nominal.map.middle_speed_m_s());
-  if (!map) return std::nullopt;
-  const auto flown = flight::fly(moved_setup(nominal, d, *map));
+  const auto flown = fly_draw(nominal, d);
   if (!flown) return std::nullopt;
   Sample sample;
   sample.duration_s = flown->duration_s;
