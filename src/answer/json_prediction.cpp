@@ -1,18 +1,20 @@
 #include <nlohmann/json.hpp>
 
+#include "live_parts.h"
 #include "propwright/answer/json_answers.h"
 #include "propwright/answer/json_text.h"
 #include "propwright/base/constants.h"
 
 namespace propwright::answer {
-namespace {
 
-Json energy_of(const flight::Energy& energy) {
+Json energy_json(const flight::Energy& energy) {
   Json json{{"at_break", energy.at_break}};
   for (const LedgerLine& part : ledger(energy)) json[part.key] = part.energy_J;
   json["residual"] = energy.residual;
   return json;
 }
+
+namespace {
 
 Json history_of(const flight::Flight& flight) {
   Json list = Json::array();
@@ -102,7 +104,7 @@ std::string prediction_json(const Prediction& prediction) {
   json["launch"] = launch_of(prediction.nominal.setup, f);
   json["propeller"] = propeller_of(prediction.nominal.assembly);
   json["motor_match"] = match_of(prediction);
-  json["energy_J"] = energy_of(f.energy);
+  json["energy_J"] = energy_json(f.energy);
   json["warnings"] = prediction.warnings;
   json["notes"] = prediction.nominal.assembly.notes;
   json["history"] = history_of(f);

@@ -28,18 +28,22 @@ std::string document(const Json& json) {
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-std::string problems_json(const base::Problems& problems) {
+Json problem_json(const base::Problem& problem) {
+  return {
+      {"file", problem.file},       {"line", problem.line > 0 ? Json(problem.line) : Json(nullptr)},
+      {"field", problem.field},     {"value", problem.value},
+      {"allowed", problem.allowed}, {"remedy", problem.remedy},
+      {"message", problem.message}};
+}
+
+Json problem_list(const base::Problems& problems) {
   Json list = Json::array();
-  for (const base::Problem& problem : problems) {
-    list.push_back({{"file", problem.file},
-                    {"line", problem.line > 0 ? Json(problem.line) : Json(nullptr)},
-                    {"field", problem.field},
-                    {"value", problem.value},
-                    {"allowed", problem.allowed},
-                    {"remedy", problem.remedy},
-                    {"message", problem.message}});
-  }
-  return document({{"problems", list}});
+  for (const base::Problem& problem : problems) list.push_back(problem_json(problem));
+  return list;
+}
+
+std::string problems_json(const base::Problems& problems) {
+  return document({{"problems", problem_list(problems)}});
 }
 
 }  // namespace propwright::answer
