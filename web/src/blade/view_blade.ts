@@ -164,9 +164,13 @@ export function blade_panels(flight: Flight, context: Context): Panel[] {
       weight: phase.key === 'launch' ? 'strong' : 'usual', ...(phase.key === 'let_down' ? { dash: 'long' as const } : {}),
     });
     let named = false;
+    let run = 0;
     phase.stations.state.forEach((state, index) => {
       const alpha = phase.stations.alpha_deg[index] ?? 0;
-      if (state !== 'stalled' || alpha > a_high || alpha < a_low) return;
+      run = state === 'stalled' ? run + 1 : 0;
+      if (run === 0 || alpha > a_high || alpha < a_low) return;
+      // The ends of a stalled stretch and every third station in it: crosses, not a hedge.
+      if (run % 3 !== 1 && phase.stations.state[index + 1] === 'stalled') return;
       marks.push({
         key: `${phase.key} ${index}`, x: phase.stations.radius_m[index] ?? 0, y: alpha, hue: 'a', shape: 'cross', warn: true,
         ...(named ? {} : { label: `stalled, ${name}` }),

@@ -12,10 +12,15 @@ export function odds(chance: number): string {
   return `one in ${count_word(Math.round(1 / chance))}`;
 }
 
+/** "once", "twice", "three times". */
+function times(count: number): string {
+  return count === 1 ? 'once' : count === 2 ? 'twice' : `${count_word(count)} times`;
+}
+
 export function roof_sentence(flight: Flight, profile: Profile, spread: Spread | null): string {
   const roof = flight.values['hall.roof_height'];
   const room = roof === undefined ? null : roof - flight.top_height_m;
-  if (flight.touches > 0) return `Touches the roof ${flight.touches === 1 ? 'once' : `${count_word(flight.touches)} times`}. Back off more turns.`;
+  if (flight.touches > 0) return `Touches the roof ${times(flight.touches)}. Back off more turns.`;
   const under = room === null ? '' : `Tops out ${quantity_text(room, 'height', profile)} under the roof.`;
   if (!spread) return under;
   const chance = spread.touch_probability;
@@ -64,9 +69,9 @@ export type Warning = { key: string; head: string; text: string };
 export function warnings_of(flight: Flight, profile: Profile, spread: Spread | null): Warning[] {
   const list: Warning[] = [];
   if (flight.touches > 0) {
-    list.push({ key: 'touch', head: 'The roof is touched.', text: `${flight.touches === 1 ? 'Once' : `${count_word(flight.touches)} times`}, at ${duration(flight.top_time_s)}. Back off more turns, or leave more margin.` });
+    list.push({ key: 'touch', head: `The roof is touched ${times(flight.touches)}.`, text: `The climb tops out at ${duration(flight.top_time_s)}. Back off more turns, or leave more margin.` });
   } else if (spread && spread.touch_probability >= 0.1) {
-    list.push({ key: 'chance', head: `The roof is near.`, text: `${Math.round(spread.touch_probability * 100)} of 100 such flights would touch it.` });
+    list.push({ key: 'chance', head: 'The roof is near.', text: `${Math.round(spread.touch_probability * 100)} of 100 such flights would touch it.` });
   }
   const angle = angle_sentence(flight, profile);
   if (angle.warn) list.push({ key: 'stall', head: 'A part of the blade is stalled.', text: angle.text });

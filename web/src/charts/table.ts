@@ -6,11 +6,11 @@ import type { Axis, Panel } from './types';
 
 export type Head = { name: string; unit: string };
 
-/** About twenty round places along an axis, its data's end included. */
-export function places_along(x: Axis, end: number): number[] {
+/** About twenty round places along an axis, from where its data begin to their end, which is included. */
+export function places_along(x: Axis, end: number, start = x.low): number[] {
   const { factor } = x.show;
   const offset = x.show.offset ?? 0;
-  const low = x.low * factor + offset;
+  const low = Math.max(x.low, start) * factor + offset;
   const high = Math.min(x.high, end) * factor + offset;
   const step = round_step((high - low) / 24);
   const places: number[] = [];
@@ -29,7 +29,8 @@ export function table_of(x: Axis, panels: readonly Panel[]): { heads: Head[]; ro
       .map((line) => ({ line, panel, head: { name: line.name === panel.title ? line.name : `${panel.title}, ${line.name}`, unit: panel.y.show.unit } })),
   );
   const end = Math.max(...columns.map(({ line }) => line.x.at(-1) ?? x.low), x.low);
-  const rows = places_along(x, end).map((at) => [
+  const start = Math.min(...columns.map(({ line }) => line.x[0] ?? x.high), end);
+  const rows = places_along(x, end, start).map((at) => [
     x.say(at),
     ...columns.map(({ line, panel }) => {
       const value = value_at(line.x, line.y, at);
