@@ -172,6 +172,7 @@ double find_radius_45(const Law& angle_rad, const std::vector<form::OutlineRow>&
 /// are met exactly.
 std::vector<double> row_radii(const Propeller& p, const std::vector<form::OutlineRow>& outline) {
   std::vector<double> all;
+  all.reserve(outline.size() + p.measured_angles.size());
   for (const form::OutlineRow& row : outline) all.push_back(row.radius_m);
   const double root_m = all.front(), tip_m = all.back();
   for (const MeasuredAngle& reading : p.measured_angles) {

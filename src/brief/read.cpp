@@ -205,6 +205,7 @@ class Reader {
   void check_row_key(const std::vector<Field<Row>>& fields, const std::string& key,
                      const std::string& name, int line) {
     std::vector<std::string> known;
+    known.reserve(fields.size());
     for (const auto& field : fields) known.push_back(field.name);
     if (std::find(known.begin(), known.end(), key) != known.end()) return;
     const std::string near = base::nearest_name(key, known);
@@ -260,7 +261,7 @@ class Reader {
       if (zero) *value -= *zero;
     }
     if (value) return in_range(*value, text->get(), field, name);
-    for (base::Problem problem : value.error()) {
+    for (const base::Problem& problem : value.error()) {
       report(name, line_of(node), problem.value, problem.allowed, problem.message, problem.remedy);
     }
     return std::nullopt;

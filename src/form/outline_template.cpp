@@ -48,6 +48,7 @@ class Edges {
     }
     std::sort(places.begin(), places.end());
     std::vector<std::pair<double, double>> points;
+    points.reserve(2 * places.size());
     for (const double p : places) points.emplace_back(lead_.value(p), radius_m(p));
     for (auto p = places.rbegin(); p != places.rend(); ++p) {
       const std::pair<double, double> point(-trail_.value(*p), radius_m(*p));
