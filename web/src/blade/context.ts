@@ -15,16 +15,17 @@ export type Context = {
   /** The doubt of the present flight, when it has been sampled. */
   spread: Spread | null;
   dragging: boolean;
-  bounds: (name: string, low: number, high: number) => [number, number];
+  /** Bounds of an axis: the data's, with room at both ends. */
+  bounds: (name: string, low: number, high: number, room_low?: number, room_high?: number) => [number, number];
 };
 
 /** Keeps one pair of bounds for each axis, so that no scale moves while something is dragged. */
 export function bounds_keeper(): (dragging: boolean) => Context['bounds'] {
   const kept = new Map<string, SteadyBounds>();
-  return (dragging) => (name, low, high) => {
+  return (dragging) => (name, low, high, room_low = 0, room_high = room_low) => {
     let steady = kept.get(name);
     if (!steady) kept.set(name, (steady = new SteadyBounds()));
-    return steady.next(low, high, dragging);
+    return steady.next(low, high, dragging, room_low, room_high);
   };
 }
 

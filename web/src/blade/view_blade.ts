@@ -17,7 +17,7 @@ export function tip_radius(blade: BladeShape): number {
 
 export function radius_axis(flight: Flight, context: Context): Axis {
   const tip = Math.max(tip_radius(flight.blade), context.other ? tip_radius(context.other.flight.blade) : 0);
-  const [low, high] = context.bounds('radius', 0, tip * 1.04);
+  const [low, high] = context.bounds('radius', 0, tip, 0, tip * 0.04);
   return axis(low, high, show_of('size', context.profile), { title: 'radius', count: 4, round: false });
 }
 
@@ -128,7 +128,7 @@ export function blade_panels(flight: Flight, context: Context): Panel[] {
 
   const lead = Math.max(...blade.lead_m.map(Math.abs), ...(theirs?.blade.lead_m.map(Math.abs) ?? [0]));
   const trail = Math.max(...blade.trail_m.map(Math.abs), ...(theirs?.blade.trail_m.map(Math.abs) ?? [0]));
-  const [o_low, o_high] = context.bounds('outline', -trail * 1.35 - 0.004, lead * 1.35 + 0.004);
+  const [o_low, o_high] = context.bounds('outline', -trail, lead, trail * 0.35 + 0.004, lead * 0.35 + 0.004);
 
   // A turned blade's pitch runs away at the root; the working part sets the scale.
   const pitches = extent([
@@ -136,12 +136,12 @@ export function blade_panels(flight: Flight, context: Context): Panel[] {
     ...(theirs ? [inner(theirs.blade.radius_m, theirs.blade.pitch_m, tip * 0.3)] : []),
   ]) ?? [0, 1];
   const room = Math.max((pitches[1] - pitches[0]) * 0.25, pitches[1] * 0.08);
-  const [p_low, p_high] = context.bounds('pitch', pitches[0] - room, pitches[1] + room);
+  const [p_low, p_high] = context.bounds('pitch', pitches[0], pitches[1], room);
 
   const working = phases.map((phase) => inner(phase.stations.radius_m, phase.stations.alpha_deg, tip * 0.22));
   const their_cruise = theirs?.phases.find((phase) => phase.key === 'cruise');
   const alphas = extent([...working, ...(their_cruise ? [inner(their_cruise.stations.radius_m, their_cruise.stations.alpha_deg, tip * 0.22)] : [])]) ?? [0, 8];
-  const [a_low, a_high] = context.bounds('alpha', Math.max(-20, Math.min(0, alphas[0])), Math.min(40, alphas[1] + 0.5));
+  const [a_low, a_high] = context.bounds('alpha', Math.max(-20, Math.min(0, alphas[0])), Math.min(40, alphas[1]), 0, 0.5);
 
   const pitch_lines: Line[] = [];
   if (theirs && other) {

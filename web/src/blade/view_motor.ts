@@ -10,7 +10,7 @@ import { other_dash, short_label, type Context } from './context';
 
 export function turns_axis(flight: Flight, context: Context): Axis {
   const most = Math.max(flight.motor.breaking, context.other?.flight.motor.breaking ?? 0);
-  const [low, high] = context.bounds('turns', 0, most * 1.02);
+  const [low, high] = context.bounds('turns', 0, most, 0, most * 0.02);
   return axis(low, high, { ...show_of('turns', context.profile), unit: '' }, { title: 'turns in the motor', count: 4, round: false });
 }
 
@@ -35,7 +35,7 @@ export function motor_panels(flight: Flight, context: Context): Panel[] {
   const inside = motor.turns.filter((turns) => turns > left && turns < motor.launch);
   const flown = [left, ...inside, motor.launch];
   // The last steep rise before the break would flatten all that is flown.
-  const [low, high] = context.bounds('unwinding', 0, Math.max(at(motor.wound) * 1.12, at(motor.launch) * 1.35));
+  const [low, high] = context.bounds('unwinding', 0, at(motor.launch), 0, at(motor.launch) * 0.45);
   return [
     {
       key: 'motor', title: 'Torque, unwinding', unit: show_of('torque', profile).unit, height: 132,
@@ -46,10 +46,12 @@ export function motor_panels(flight: Flight, context: Context): Panel[] {
         { key: 'now', name: 'motor', hue: 'motor', x: motor.turns, y: motor.torque_Nm, end: other ? 'now' : '' },
       ],
       marks: [
-        { key: 'wound', x: motor.wound, y: at(motor.wound), hue: 'motor', label: `wound ${fixed(motor.wound, 0)}` },
         { key: 'left', x: left, y: at(left), hue: 'motor', label: `left ${fixed(left, 0)}` },
       ],
-      limits: [{ key: 'breaks', across: 'x', at: motor.breaking, label: `breaks ${fixed(motor.breaking, 0)}`, dash: true }],
+      limits: [
+        { key: 'wound', across: 'x', at: motor.wound, label: `wound ${fixed(motor.wound, 0)}`, hue: 'motor' },
+        { key: 'breaks', across: 'x', at: motor.breaking, label: `breaks ${fixed(motor.breaking, 0)}`, dash: true },
+      ],
       handles: [launch_handle(flight, at(motor.launch))],
     },
   ];

@@ -39,10 +39,10 @@ export function rotor_panels(flight: Flight, x: Axis, context: Context): Panel[]
 
   const flown = within(rotor.rev_per_s, rotor.efficiency, from * 0.97, to * 1.03).filter((value): value is number => value !== null);
   const best = rotor.best?.efficiency ?? Math.max(0.1, ...flown);
-  const [e_low, e_high] = context.bounds('efficiency', Math.max(0, Math.min(...flown, best) - 0.15), Math.min(1, best + 0.06));
+  const [e_low, e_high] = context.bounds('efficiency', Math.max(0, Math.min(...flown, best) - 0.15), best, 0, 0.06);
 
   const most = Math.max(...phases.map((phase) => phase.motor_torque_Nm), flight.launch_torque_Nm);
-  const [t_low, t_high] = context.bounds('rotor torque', 0, most * 1.3);
+  const [t_low, t_high] = context.bounds('rotor torque', 0, most, 0, most * 0.3);
 
   const limits: Limit[] = [];
   const marks: Mark[] = [];

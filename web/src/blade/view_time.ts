@@ -35,14 +35,14 @@ export function time_panels(flight: Flight, context: Context): Panel[] {
   const show = (quantity: Quantity) => show_of(quantity, profile);
   const roof = flight.values['hall.roof_height'] ?? flight.top_height_m;
   const highest = Math.max(roof, flight.top_height_m, other?.flight.top_height_m ?? 0);
-  const [h_low, h_high] = context.bounds('height', 0, highest * 1.08);
+  const [h_low, h_high] = context.bounds('height', 0, highest, 0, highest * 0.08);
   const end_s = flight.history.time_s.at(-1) ?? 1;
 
   const revs = extent([flight.history.rev_per_s, other?.flight.history.rev_per_s ?? []]) ?? [0, 1];
   const torques = extent([flight.history.torque_Nm, other?.flight.history.torque_Nm ?? []]) ?? [0, 1];
   const pad = (bounds: [number, number]) => (bounds[1] - bounds[0]) * 0.06;
-  const [r_low, r_high] = context.bounds('revs', revs[0] - pad(revs), revs[1] + pad(revs));
-  const [t_low, t_high] = context.bounds('motor torque', torques[0] - pad(torques), torques[1] + pad(torques));
+  const [r_low, r_high] = context.bounds('revs', revs[0], revs[1], pad(revs));
+  const [t_low, t_high] = context.bounds('motor torque', torques[0], torques[1], pad(torques));
 
   const marks: Mark[] = [
     { key: 'top', x: flight.top_time_s, y: flight.top_height_m, hue: 'a', label: `top ${quantity_text(flight.top_height_m, 'height', profile)} at ${clock(flight.top_time_s)}`, warn: flight.touches > 0 },

@@ -72,6 +72,13 @@ export function overlap(a: Box, b: Box): number {
   return wide > 0 && tall > 0 ? wide * tall : 0;
 }
 
+/** Distance from a box to a point outside it. */
+function away_from(box: Box, at: Point): number {
+  const dx = Math.max(box.x - at.x, 0, at.x - box.x - box.width);
+  const dy = Math.max(box.y - at.y, 0, at.y - box.y - box.height);
+  return Math.hypot(dx, dy);
+}
+
 /** The eight places round a point, the usual ones first. */
 export function places_round(word: Word, away: number): Box[] {
   const { x, y, width, height } = word;
@@ -99,6 +106,9 @@ export function place_words(words: readonly Word[], lines: readonly Point[], tak
       for (const box of places_round(word, away)) {
         const outside = box.width * box.height - overlap(box, bounds);
         let cost = outside * 10 + away * 2;
+        // A word nearer to another's point than to its own would be read as the other's.
+        const own = away_from(box, word);
+        for (const other of words) if (other !== word && away_from(box, other) < own) cost += 150;
         for (const other of set) cost += overlap(box, other) * 30;
         for (const at of lines) {
           if (at.x >= box.x - 1 && at.x <= box.x + box.width + 1 && at.y >= box.y - 1 && at.y <= box.y + box.height + 1) cost += 40;

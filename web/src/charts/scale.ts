@@ -117,17 +117,17 @@ export function extent(columns: readonly (readonly (number | null)[])[]): [numbe
 }
 
 /**
- * Bounds that keep still under the hand: while something is dragged they only grow, so that a scale
- * never runs away from the handle; at rest they fit again.
+ * Bounds that keep still under the hand. At rest they are the data with some room; while something is
+ * dragged they stay, and grow only where the data themselves would leave, so that a scale never runs
+ * away from the handle.
  */
 export class SteadyBounds {
   #kept: [number, number] | null = null;
 
-  next(low: number, high: number, dragging: boolean): [number, number] {
-    if (dragging && this.#kept) {
+  next(low: number, high: number, dragging: boolean, room_low = 0, room_high = room_low): [number, number] {
+    if (!dragging || !this.#kept) this.#kept = [low - room_low, high + room_high];
+    else if (low < this.#kept[0] || high > this.#kept[1]) {
       this.#kept = [Math.min(low, this.#kept[0]), Math.max(high, this.#kept[1])];
-    } else {
-      this.#kept = [low, high];
     }
     return this.#kept;
   }

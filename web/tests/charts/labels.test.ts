@@ -56,3 +56,16 @@ describe('width of a text', () => {
     expect(text_width('roof', 24)).toBeCloseTo(2 * text_width('roof', 12), 9);
   });
 });
+
+describe('two words near two points', () => {
+  it('each stand nearer to their own', () => {
+    const bounds: Box = { x: 0, y: 0, width: 240, height: 120 };
+    const words = [{ x: 120, y: 60, width: 76, height: 14 }, { x: 190, y: 58, width: 70, height: 14 }];
+    const taken = words.map(({ x, y }) => ({ x: x - 9, y: y - 9, width: 18, height: 18 }));
+    const line: Point[] = Array.from({ length: 60 }, (_, i) => ({ x: i * 4, y: 60 }));
+    const boxes = place_words(words, line, taken, bounds);
+    const away = (box: Box, at: Point) => Math.hypot(Math.max(box.x - at.x, 0, at.x - box.x - box.width), Math.max(box.y - at.y, 0, at.y - box.y - box.height));
+    expect(away(boxes[0]!, words[0]!)).toBeLessThan(away(boxes[0]!, words[1]!));
+    expect(away(boxes[1]!, words[1]!)).toBeLessThan(away(boxes[1]!, words[0]!));
+  });
+});

@@ -56,11 +56,12 @@ describe('extent', () => {
 });
 
 describe('bounds under the hand', () => {
-  it('only grow while something is dragged, and fit again at rest', () => {
+  it('stay while something is dragged, grow only when the data leave, and fit again at rest', () => {
     const bounds = new SteadyBounds();
-    expect(bounds.next(0, 10, false)).toEqual([0, 10]);
-    expect(bounds.next(2, 8, true)).toEqual([0, 10]);
-    expect(bounds.next(-1, 9, true)).toEqual([-1, 10]);
-    expect(bounds.next(2, 8, false)).toEqual([2, 8]);
+    expect(bounds.next(0, 10, false, 1)).toEqual([-1, 11]);
+    expect(bounds.next(2, 8, true, 1)).toEqual([-1, 11]);
+    expect(bounds.next(0, 10.9, true, 1)).toEqual([-1, 11]);
+    expect(bounds.next(-2, 9, true, 1)).toEqual([-2, 11]);
+    expect(bounds.next(2, 8, false, 1)).toEqual([1, 9]);
   });
 });
