@@ -8,6 +8,7 @@
 build_packages=(
   g++ cmake ninja-build pkg-config
   libboost-dev         # Boost.Math, Boost.odeint (headers)
+  libeigen3-dev        # linear algebra (headers)
   libexpected-dev      # tl::expected
   libfmt-dev
   libudunits2-dev
@@ -36,6 +37,7 @@ node_is_here || build_packages+=(nodejs npm)
 test_packages=(
   libgtest-dev libgmock-dev librapidcheck-dev libbenchmark-dev
   poppler-utils        # pdfinfo, pdftotext, pdftoppm: the packet is read back
+  python3-jsonschema   # the export is held against its schema
   clang-format clang-tidy
 )
 

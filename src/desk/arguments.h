@@ -14,6 +14,7 @@ namespace propwright::desk {
 class Arguments {
  public:
   std::string input;                                       ///< the positional argument, or ""
+  std::string file;                                        ///< the second one, or ""
   std::map<std::string, std::vector<std::string>> values;  ///< by option name; flags hold ""
 
   bool has(const std::string& option) const { return values.contains(option); }

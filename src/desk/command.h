@@ -54,6 +54,8 @@ struct Command {
   std::vector<Option> options;
   std::string example;  ///< lines that run as they are
   Answer (*answer)(const Arguments&);
+  std::string second_input = {};  ///< name of a second positional argument, never required
+  std::string second_input_help = {};
 };
 
 Command air_command();
@@ -61,6 +63,7 @@ Command rotor_command();
 Command rubber_command();
 Command predict_command();
 Command packet_command();
+Command workshop_command();
 
 /// All of them, in the order of the help.
 std::vector<Command> commands();

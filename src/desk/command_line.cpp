@@ -29,8 +29,12 @@ class HelpFormatter : public CLI::Formatter {
   std::string make_usage(const CLI::App* app, std::string name) const override {
     if (app->get_parent() == nullptr) return "\nUsage: propwright COMMAND ...\n";
     std::string line = "\nUsage: " + name;
+    bool first = true;
     for (const CLI::Option* option : app->get_options()) {
-      if (option->get_positional()) line += " " + option->get_name(true);
+      if (!option->get_positional()) continue;
+      const std::string input = option->get_name(true);
+      line += first ? " " + input : " [" + input + "]";
+      first = false;
     }
     return line + " [OPTIONS]\n";
   }
@@ -45,6 +49,7 @@ struct Line {
     const Command* command;
     CLI::App* app;
     CLI::Option* input = nullptr;
+    CLI::Option* second_input = nullptr;
     std::vector<std::pair<Option, CLI::Option*>> options;
   };
   std::vector<Bound> bound;
@@ -71,14 +76,17 @@ Line::Bound bind(CLI::App& root, const Command& command) {
   app->group("Commands");
   app->allow_extras();
   app->footer("Example:\n" + command.example + "\n\n" + exit_statuses);
-  Line::Bound bound{&command, app, nullptr, {}};
-  if (!command.input.empty()) {
-    bound.input =
-        app->add_option(
-               command.input, [](const CLI::results_t&) { return true; }, command.input_help)
-            ->type_name("")
-            ->expected(1);
-  }
+  Line::Bound bound{&command, app, nullptr, nullptr, {}};
+  const auto positional = [&](const std::string& name, const std::string& help) -> CLI::Option* {
+    if (name.empty()) return nullptr;
+    return app
+        ->add_option(
+            name, [](const CLI::results_t&) { return true; }, help)
+        ->type_name("")
+        ->expected(1);
+  };
+  bound.input = positional(command.input, command.input_help);
+  bound.second_input = positional(command.second_input, command.second_input_help);
   for (const Option& option : command.options)
     bound.options.emplace_back(option, add(*app, option));
   bound.options.emplace_back(json_option, add(*app, json_option));
@@ -208,6 +216,9 @@ Arguments arguments_of(const Line::Bound& bound) {
   Arguments arguments;
   if (bound.input != nullptr && bound.input->count() > 0) {
     arguments.input = bound.input->results().front();
+  }
+  if (bound.second_input != nullptr && bound.second_input->count() > 0) {
+    arguments.file = bound.second_input->results().front();
   }
   for (const auto& [option, given] : bound.options) {
     if (given->count() == 0) continue;

@@ -71,7 +71,6 @@ std::int64_t Listing::total(SQLite::Database& db) const {
 
 SQLite::Statement Listing::rows(SQLite::Database& db, const std::string& columns) const {
   // Chosen by their keys alone: sorting ten thousand whole rows takes nearly twice as long.
-  // long.
   SQLite::Statement select(
       db, fmt::format("SELECT {} FROM {} WHERE rowid IN (SELECT rowid FROM {} WHERE {} ORDER BY {} "
                       "LIMIT ? OFFSET ?) ORDER BY {}",

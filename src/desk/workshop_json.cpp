@@ -1,0 +1,25 @@
+#include "workshop_json.h"
+
+#include <nlohmann/json.hpp>
+
+#include "propwright/answer/json_text.h"
+
+namespace propwright::desk {
+
+std::string workshop_json(const WorkshopAnswer& answer) {
+  answer::Json json{{"action", answer.action}, {"workshop", answer.workshop}};
+  if (!answer.file.empty()) json["file"] = answer.file;
+  if (!answer.kept_as.empty()) json["replaced_kept_as"] = answer.kept_as;
+  if (answer.schema_version) json["schema_version"] = *answer.schema_version;
+  if (answer.size_bytes) json["size_bytes"] = *answer.size_bytes;
+  if (answer.skipped) json["skipped"] = *answer.skipped;
+  answer::Json records = answer::Json::array();
+  for (const auto& [table, count] : answer.records) {
+    records.push_back({{"table", table}, {"count", count}});
+  }
+  json["records"] = std::move(records);
+  json["done"] = answer.sentence;
+  return answer::document(json);
+}
+
+}  // namespace propwright::desk
