@@ -105,10 +105,10 @@ export function place_words(words: readonly Word[], lines: readonly Point[], tak
     for (const away of [6, 14, 24, 36]) {
       for (const box of places_round(word, away)) {
         const outside = box.width * box.height - overlap(box, bounds);
-        let cost = outside * 10 + away * 2;
+        let cost = outside * 6 + away * 2;
         // A word nearer to another's point than to its own would be read as the other's.
         const own = away_from(box, word);
-        for (const other of words) if (other !== word && away_from(box, other) < own) cost += 150;
+        for (const other of words) if (other !== word && away_from(box, other) < own) cost += 900;
         for (const other of set) cost += overlap(box, other) * 30;
         for (const at of lines) {
           if (at.x >= box.x - 1 && at.x <= box.x + box.width + 1 && at.y >= box.y - 1 && at.y <= box.y + box.height + 1) cost += 40;
