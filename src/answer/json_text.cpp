@@ -28,6 +28,11 @@ std::string document(const Json& json) {
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
+std::string compact(const Json& json) {
+  require_finite(json, "");
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
 Json problem_json(const base::Problem& problem) {
   return {
       {"file", problem.file},       {"line", problem.line > 0 ? Json(problem.line) : Json(nullptr)},

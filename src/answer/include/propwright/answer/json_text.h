@@ -12,6 +12,8 @@ using Json = nlohmann::ordered_json;  // keys stay in the order of the handbook
 
 /// The document as text. A number that is not finite is a fault of the program: std::logic_error.
 std::string document(const Json& json);
+/// The same on one line, without spaces.
+std::string compact(const Json& json);
 
 /// JSON of one problem and of a list, as every answer carries them.
 Json problem_json(const base::Problem& problem);

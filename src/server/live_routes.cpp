@@ -1,0 +1,87 @@
+// Answers that follow the hand.
+#include "propwright/answer/live.h"
+
+#include <nlohmann/json.hpp>
+
+#include "app.h"
+#include "http.h"
+#include "propwright/answer/document.h"
+
+namespace propwright::server {
+namespace {
+
+constexpr double largest_relative_sigma = 10;
+
+Json member(const Json& body, const char* name) {
+  const auto found = body.find(name);
+  return found == body.end() ? Json::object() : *found;
+}
+
+/// The doubt an earlier answer has given; false, with the response made, for what is none.
+bool read_sigma(const Json& body, std::optional<double>& sigma, Response& response) {
+  const auto found = body.find("relative_sigma");
+  if (found == body.end() || found->is_null()) return true;
+  if (found->is_number()) {
+    const double value = found->get<double>();
+    if (value >= 0 && value <= largest_relative_sigma) {
+      sigma = value;
+      return true;
+    }
+  }
+  refuse(response, 422,
+         {.field = "relative_sigma",
+          .value = found->dump(),
+          .allowed = "0 to 10",
+          .remedy = "send the number that the sensitivities gave",
+          .message = "this is no such number"});
+  return false;
+}
+
+Json document_part(const Json& body) {
+  Json document = Json::object();
+  for (const char* name : {"job", "attachments"}) {
+    if (body.contains(name)) document[name] = body[name];
+  }
+  return document;
+}
+
+bool sound_document(const Json& body, Response& response) {
+  const auto problems = answer::check_document(document_part(body));
+  if (problems.empty()) return true;
+  refuse_all(response, 422, problems);
+  return false;
+}
+
+void flight(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"job", "attachments", "relative_sigma"});
+  if (!body || !sound_document(*body, response)) return;
+  std::optional<double> sigma;
+  if (!read_sigma(*body, sigma, response)) return;
+  const auto loaded = answer::load_document(body->at("job"), member(*body, "attachments"));
+  if (!loaded) return refuse(response, loaded.error());
+  const auto nominal = predict::predict(loaded->job, loaded->attachments);
+  if (!nominal) return refuse(response, answer::in_file(nominal.error(), "job"));
+  send_json(response, 200, answer::live_flight(*loaded, *nominal, sigma));
+}
+
+void in_hand(const Request& request, Response& response) {
+  const auto body =
+      body_object(request, response, {"job", "attachments", "readings", "relative_sigma"});
+  if (!body || !sound_document(*body, response)) return;
+  std::optional<double> sigma;
+  if (!read_sigma(*body, sigma, response)) return;
+  const Json readings = body->contains("readings") ? body->at("readings") : Json();
+  const auto found =
+      answer::in_hand(body->at("job"), member(*body, "attachments"), readings, sigma);
+  if (!found) return refuse(response, found.error());
+  send_json(response, 200, *found);
+}
+
+}  // namespace
+
+void add_live_routes(httplib::Server& http, App&) {
+  http.Post("/api/flight", flight);
+  http.Post("/api/in-hand", in_hand);
+}
+
+}  // namespace propwright::server

@@ -1,0 +1,166 @@
+// Halls, models, rubber batches and motors.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "record_json.h"
+
+namespace propwright::server {
+namespace {
+
+using workshop::RecordKind;
+
+// The kinds that the pages have so far.
+constexpr const char* tables = "(halls|models|rubbers|motors)";
+constexpr const char* id_pattern = "([A-Za-z0-9_-]+)";
+
+RecordKind kind_of(const Request& request) {
+  return workshop::kind_of(request.matches[1].str()).value();
+}
+
+/// Which tables of the job document each kind may hold.
+std::vector<std::string> sections_of(RecordKind kind) {
+  switch (kind) {
+    case RecordKind::hall:
+      return {"hall", "air"};
+    case RecordKind::model:
+      return {"model", "rules"};
+    case RecordKind::rubber:
+      return {"rubber"};
+    default:
+      break;
+  }
+  return {"motor", "launch"};
+}
+
+std::optional<std::map<std::string, std::string>> links_of(const Json& body,
+                                                           base::Problems& problems) {
+  std::map<std::string, std::string> links;
+  const auto found = body.find("links");
+  if (found == body.end()) return links;
+  const bool sound =
+      found->is_object() &&
+      std::all_of(found->begin(), found->end(), [](const Json& id) { return id.is_string(); });
+  if (!sound) {
+    problems.push_back(
+        {.field = "links", .remedy = "send an object of ids", .message = "these are no links"});
+    return std::nullopt;
+  }
+  for (const auto& [name, id] : found->items()) links[name] = id.get<std::string>();
+  return links;
+}
+
+void check_section(const Json& section, RecordKind kind, base::Problems& problems) {
+  const auto known = sections_of(kind);
+  if (!section.is_object()) {
+    problems.push_back({.field = "section",
+                        .remedy = "send an object with the tables of the job",
+                        .message = "the section is wanting or no object"});
+    return;
+  }
+  for (const auto& [name, table] : section.items()) {
+    const bool belongs = std::find(known.begin(), known.end(), name) != known.end();
+    if (belongs && table.is_object()) continue;
+    problems.push_back({.field = "section." + name,
+                        .remedy = belongs ? "send an object" : "leave it out",
+                        .message = belongs ? "this is no table of the job"
+                                           : "this table of the job belongs to another record"});
+  }
+}
+
+std::optional<workshop::Content> read_content(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"name", "section", "curve_csv", "links"});
+  if (!body) return std::nullopt;
+  base::Problems problems;
+  workshop::Content content;
+  content.name = text_member(*body, "name", true, problems);
+  content.curve_csv = text_member(*body, "curve_csv", false, problems);
+  const Json section = body->contains("section") ? body->at("section") : Json();
+  check_section(section, kind_of(request), problems);
+  if (auto links = links_of(*body, problems)) content.links = std::move(*links);
+  if (problems.empty()) {
+    content.section_json = section.dump();
+    return content;
+  }
+  refuse_all(response, 422, problems);
+  return std::nullopt;
+}
+
+void send_record(Response& response, int status, const workshop::Record& record) {
+  response.set_header("ETag", etag(record.revision));
+  send_json(response, status, record_json(record));
+}
+
+void send_change(Response& response,
+                 const base::Expected<workshop::Change<workshop::Record>>& change) {
+  if (!change) return refuse(response, change.error());
+  if (change->done == workshop::Done::absent) return not_found(response);
+  if (change->done == workshop::Done::written) return send_record(response, 200, change->present);
+  response.set_header("ETag", etag(change->present.revision));
+  send_json(
+      response, 412,
+      {{"problems", answer::problem_list({stale()})}, {"present", record_json(change->present)}});
+}
+
+void list(App& app, const Request& request, Response& response) {
+  const auto query = list_query(request, response);
+  if (!query) return;
+  const auto page = app.workshop.list(kind_of(request), *query);
+  if (!page) return refuse(response, page.error());
+  Json items = Json::array();
+  for (const auto& record : page->items) items.push_back(record_json(record));
+  send_json(response, 200, {{"total", page->total}, {"items", items}});
+}
+
+void create(App& app, const Request& request, Response& response) {
+  const auto content = read_content(request, response);
+  if (!content) return;
+  const auto made = app.workshop.create(kind_of(request), *content);
+  if (!made) return refuse(response, made.error());
+  response.set_header("Location", request.path + "/" + made->id);
+  send_record(response, 201, *made);
+}
+
+void get(App& app, const Request& request, Response& response) {
+  const auto found = app.workshop.get(kind_of(request), request.matches[2]);
+  if (!found) return refuse(response, found.error());
+  if (!*found) return not_found(response);
+  send_record(response, 200, **found);
+}
+
+void save(App& app, const Request& request, Response& response) {
+  const auto revision = seen_revision(request, response);
+  if (!revision) return;
+  const auto content = read_content(request, response);
+  if (!content) return;
+  send_change(response,
+              app.workshop.update(kind_of(request), request.matches[2], *revision, *content));
+}
+
+void archive(App& app, const Request& request, Response& response) {
+  const auto revision = seen_revision(request, response);
+  if (!revision) return;
+  const std::string id = request.matches[2];
+  send_change(response, request.matches[3] == "archive"
+                            ? app.workshop.archive(kind_of(request), id, *revision)
+                            : app.workshop.restore(kind_of(request), id, *revision));
+}
+
+}  // namespace
+
+void add_record_routes(httplib::Server& http, App& app) {
+  const std::string all = std::string("/api/") + tables, one = all + "/" + id_pattern;
+  const auto route = [&app](void (*answer)(App&, const Request&, Response&)) {
+    return [&app, answer](const Request& request, Response& response) {
+      answer(app, request, response);
+    };
+  };
+  http.Get(all, route(list));
+  http.Post(all, route(create));
+  http.Get(one, route(get));
+  http.Put(one, route(save));
+  http.Post(one + "/(archive|restore)", route(archive));
+}
+
+}  // namespace propwright::server
