@@ -116,7 +116,8 @@ void name_table(Json& job, const char* section, const char* key, const std::stri
   if (table.is_null()) table = Json::object();
   if (!table.is_object()) return;
   const auto named = table.find(key);
-  if (named == table.end() || named->is_null() || *named == "") {
+  if (named == table.end() || named->is_null() ||
+      (named->is_string() && named->get_ref<const std::string&>().empty())) {
     table[key] = std::string(section) + ".csv";
   }
 }

@@ -91,9 +91,10 @@ double draw_energy(Canvas& canvas, const Setting& setting, const Box& at) {
   const double width = (at.width - (columns - 1) * gutter_mm) / columns;
   const std::size_t rows = (parts.size() + columns - 1) / columns;
   for (std::size_t i = 0; i < parts.size(); ++i) {
-    const double column = static_cast<double>(i / rows), row = static_cast<double>(i % rows);
+    const std::size_t column = i / rows, row = i % rows;
     draw_part(canvas, parts[i], i, total,
-              {at.x + column * (width + gutter_mm), y + 4.6 * row, width, 0});
+              {at.x + static_cast<double>(column) * (width + gutter_mm),
+               y + 4.6 * static_cast<double>(row), width, 0});
   }
   return y + 4.6 * static_cast<double>(rows);
 }

@@ -133,6 +133,7 @@ double draw_cut_list(Canvas& canvas, const Setting& setting, Point at, double wi
   double y = draw_heading(canvas, at, width, "Cut list");
   const PrintUnits& units = setting.units;
   std::vector<Row> rows;
+  rows.reserve(items.size());
   for (const CutItem& item : items) {
     rows.push_back(
         {{item.name, fmt::format("{}", item.count), size_or_blank(units.length, item.length_m),

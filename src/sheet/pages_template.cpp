@@ -260,6 +260,7 @@ void add_group(const Setting& setting, const Canvas& measure, const Group& group
     }
   }
   std::vector<Box> sizes;
+  sizes.reserve(items.size());
   for (const Item& item : items) sizes.push_back(item.size);
   const std::vector<Placed> places = pack_shelves(sizes, body.width, height, gap_mm);
   const int sheets = places.empty() ? 0 : places.back().sheet + 1;
