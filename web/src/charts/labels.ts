@@ -103,6 +103,8 @@ export function place_words(words: readonly Word[], lines: readonly Point[], tak
     let best: Box | null = null;
     let least = Infinity;
     for (const away of [6, 14, 24, 36]) {
+      // A place that is free cannot be bettered farther away.
+      if (least <= away * 2) break;
       for (const box of places_round(word, away)) {
         const outside = box.width * box.height - overlap(box, bounds);
         let cost = outside * 6 + away * 2;
