@@ -19,6 +19,8 @@ build_packages=(
   libsqlite3-dev libsqlitecpp-dev
   libtomlplusplus-dev
   libcli11-dev
+  libcpp-httplib-dev   # brings OpenSSL, zlib and Brotli
+  libqrencode-dev
   fontconfig
 )
 
@@ -36,6 +38,7 @@ node_is_here || build_packages+=(nodejs npm)
 # shellcheck disable=SC2034
 test_packages=(
   libgtest-dev libgmock-dev librapidcheck-dev libbenchmark-dev
+  libyaml-cpp-dev      # docs/openapi.yaml is checked against the answers
   poppler-utils        # pdfinfo, pdftotext, pdftoppm: the packet is read back
   python3-jsonschema   # the export is held against its schema
   clang-format clang-tidy

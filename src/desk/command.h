@@ -63,6 +63,7 @@ Command rotor_command();
 Command rubber_command();
 Command predict_command();
 Command packet_command();
+Command open_command();
 Command workshop_command();
 
 /// All of them, in the order of the help.
