@@ -11,7 +11,7 @@ namespace {
 
 /// "sound" or "unsound" for each file.
 std::vector<std::string> verdicts(const std::string& files) {
-  const std::string command = "python3 '" PROPWRIGHT_SOURCE_DIR
+  const std::string command = "/usr/bin/python3 '" PROPWRIGHT_SOURCE_DIR
                               "/tests/workshop/validate.py' '" PROPWRIGHT_SOURCE_DIR
                               "/docs/workshop-export.schema.json' " +
                               files;
