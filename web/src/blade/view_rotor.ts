@@ -10,7 +10,7 @@ import { phase_names } from './view_blade';
 
 export function rotor_axis(flight: Flight, context: Context): Axis {
   const { rotor } = flight;
-  const data = extent([rotor.rev_per_s]) ?? [1, 2];
+  const data = extent([rotor.rev_per_s, context.other?.flight.rotor.rev_per_s ?? []]) ?? [1, 2];
   const flown_low = Math.min(rotor.flown.low_rev_per_s, rotor.level?.rev_per_s ?? Infinity, context.other?.flight.rotor.flown.low_rev_per_s ?? Infinity);
   const flown_high = Math.max(rotor.flown.high_rev_per_s, rotor.best?.rev_per_s ?? 0, context.other?.flight.rotor.flown.high_rev_per_s ?? 0);
   const [low, high] = context.bounds('rotor revs', Math.max(data[0], flown_low * 0.72), Math.min(data[1], flown_high * 1.2));
