@@ -41,8 +41,10 @@ export function time_panels(flight: Flight, context: Context): Panel[] {
   const revs = extent([flight.history.rev_per_s, other?.flight.history.rev_per_s ?? []]) ?? [0, 1];
   const torques = extent([flight.history.torque_Nm, other?.flight.history.torque_Nm ?? []]) ?? [0, 1];
   const pad = (bounds: [number, number]) => (bounds[1] - bounds[0]) * 0.06;
-  const [r_low, r_high] = context.bounds('revs', revs[0], revs[1], pad(revs));
-  const [t_low, t_high] = context.bounds('motor torque', torques[0], torques[1], pad(torques));
+  // A quantity that is never negative has no axis under nought.
+  const under = (bounds: [number, number]) => (bounds[0] >= 0 ? Math.min(pad(bounds), bounds[0]) : pad(bounds));
+  const [r_low, r_high] = context.bounds('revs', revs[0], revs[1], under(revs), pad(revs));
+  const [t_low, t_high] = context.bounds('motor torque', torques[0], torques[1], under(torques), pad(torques));
 
   const marks: Mark[] = [
     { key: 'top', x: flight.top_time_s, y: flight.top_height_m, hue: 'a', label: `top ${quantity_text(flight.top_height_m, 'height', profile)} at ${clock(flight.top_time_s)}`, warn: flight.touches > 0 },
