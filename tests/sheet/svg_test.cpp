@@ -2,7 +2,11 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cctype>
 #include <regex>
+#include <sstream>
+#include <string>
+#include <vector>
 
 #include "demo_packet.h"
 
@@ -26,18 +30,36 @@ struct Extent {
   double left = 1e9, top = 1e9, right = -1e9, bottom = -1e9;
 };
 
-/// Extent of all paths stroked with the cut line's width, in the file's unit.
-Extent cut_extent(const std::string& svg) {
-  const std::regex path("<path style=\"[^\"]*stroke-width:0\\.35;[^\"]*\" d=\"([^\"]*)\"");
-  const std::regex point("[ML] (-?[0-9.]+) (-?[0-9.]+)");
-  Extent extent;
-  for (std::sregex_iterator i(svg.begin(), svg.end(), path), end; i != end; ++i) {
-    const std::string d = (*i)[1];
-    for (std::sregex_iterator p(d.begin(), d.end(), point); p != end; ++p) {
-      const double x = std::stod((*p)[1]), y = std::stod((*p)[2]);
-      extent.left = std::min(extent.left, x), extent.right = std::max(extent.right, x);
-      extent.top = std::min(extent.top, y), extent.bottom = std::max(extent.bottom, y);
+/// Widens the extent by the points of a path's data, "M x y L x y ..."; the letters are skipped.
+void include_points(const std::string& data, Extent& extent) {
+  std::istringstream words(data);
+  std::vector<double> numbers;
+  for (std::string word; words >> word;) {
+    if (std::isalpha(static_cast<unsigned char>(word.front())) == 0) {
+      numbers.push_back(std::stod(word));
     }
+  }
+  for (std::size_t i = 0; i + 1 < numbers.size(); i += 2) {
+    extent.left = std::min(extent.left, numbers[i]);
+    extent.right = std::max(extent.right, numbers[i]);
+    extent.top = std::min(extent.top, numbers[i + 1]);
+    extent.bottom = std::max(extent.bottom, numbers[i + 1]);
+  }
+}
+
+/// Extent of all paths stroked with the cut line's width, in the file's unit. By hand: std::regex
+/// goes one call deeper for each character, and a path has thousands.
+Extent cut_extent(const std::string& svg) {
+  Extent extent;
+  for (std::size_t at = svg.find("<path "); at != std::string::npos;) {
+    const std::size_t next = svg.find("<path ", at + 1);
+    const std::string tag = svg.substr(at, svg.find('>', at) - at);
+    const std::size_t data = tag.find(" d=\"");
+    if (tag.find("stroke-width:0.35;") != std::string::npos && data != std::string::npos) {
+      const std::size_t begin = data + 4;
+      include_points(tag.substr(begin, tag.find('"', begin) - begin), extent);
+    }
+    at = next;
   }
   return extent;
 }
