@@ -39,6 +39,7 @@ node_is_here || build_packages+=(nodejs npm)
 test_packages=(
   libgtest-dev libgmock-dev librapidcheck-dev libbenchmark-dev
   libyaml-cpp-dev      # docs/openapi.yaml is checked against the answers
+  chromium             # the pages are tried in it
   poppler-utils        # pdfinfo, pdftotext, pdftoppm: the packet is read back
   python3-jsonschema   # the export is held against its schema
   clang-format clang-tidy

@@ -127,6 +127,9 @@ export async function accessibilityProblems(page) {
   );
 }
 
+/** The input with this label: a text box, or a combo box once earlier values are offered. */
+export const fieldOf = (page, label) => page.getByLabel(label, { exact: true }).and(page.locator('input')).first();
+
 /** True when nothing sticks out sideways. */
 export async function fitsItsWidth(page) {
   return page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);

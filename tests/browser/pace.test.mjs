@@ -74,7 +74,8 @@ test('the first page, the server and the bundle', async (t) => {
   const status = readFileSync(`/proc/${server.pid}/status`, 'utf8');
   t.diagnostic(`memory of the server: ${(Number(status.match(/VmRSS:\s+(\d+)/)[1]) / 1024).toFixed(0)} MB`);
 
-  const assets = join(root, 'web', 'dist', 'assets');
+  const pages = process.env.PROPWRIGHT_PAGES ?? join(root, 'build', 'release', 'src', 'server', 'web', 'dist');
+  const assets = join(pages, 'assets');
   let first = 0, later = 0;
   for (const name of readdirSync(assets)) {
     const bytes = readFileSync(join(assets, name));

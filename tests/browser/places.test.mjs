@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { accessibilityProblems, desktop, fitsItsWidth, freshFolder, newPage, phone, picture, startBrowser, startServer } from './harness.mjs';
+import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, startBrowser, startServer } from './harness.mjs';
 
 let browser, server, fresh;
 before(async () => {
@@ -71,11 +71,11 @@ test('the held state stays as a ghost with its differences', async () => {
   await page.getByRole('link', { name: 'Blade' }).click();
   await page.locator('main h1').first().waitFor();
   await page.getByRole('button', { name: 'Hold this one' }).click();
-  const field = page.getByLabel('Set pitch', { exact: true }).first();
+  const field = fieldOf(page, 'Set pitch');
   await field.click();
   await field.fill('820 mm');
   await field.press('Enter');
-  await page.getByText(/against held/i).first().waitFor();
+  await page.getByText(/against version 1/).first().waitFor();
   await page.waitForTimeout(1500);
   await picture(page, 'blade-held');
   assert.deepEqual(await accessibilityProblems(page), []);

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { freshFolder, newPage, picture, startBrowser, startServer } from './harness.mjs';
+import { fieldOf, freshFolder, newPage, picture, startBrowser, startServer } from './harness.mjs';
 
 let browser;
 before(async () => (browser = await startBrowser()));
@@ -17,7 +17,7 @@ async function open(page, address, name) {
 }
 
 async function setPitch(page, text) {
-  const field = page.getByLabel('Set pitch', { exact: true }).first();
+  const field = fieldOf(page, 'Set pitch');
   await field.click();
   await field.fill(text);
   const answered = page.waitForResponse((response) => response.url().endsWith('/api/flight'));
@@ -77,7 +77,7 @@ test('a server that stops is noticed, and work goes on when it is back', async (
     const { page, context } = await newPage(browser, server.address, { ignore: [/./] });
     await open(page, server.address, 'Lantern 46');
     await server.stop('SIGKILL');
-    const field = page.getByLabel('Set pitch', { exact: true }).first();
+    const field = fieldOf(page, 'Set pitch');
     await field.click();
     await field.fill('810 mm');
     await field.press('Enter');
