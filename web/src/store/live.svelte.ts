@@ -41,13 +41,16 @@ class Live {
     return index;
   });
 
+  /** The last sampled doubt over the one from sensitivities at the same state: flights are not straight
+   *  lines in their doubts, and the ± should not jump each time the hand rests. */
+  #sampled_over_linear = 1;
   #asked_at = 0;
   #rest: ReturnType<typeof setTimeout> | undefined;
   #retry: ReturnType<typeof setTimeout> | undefined;
   #work: RunningWork<unknown> | null = null;
   #latest = new Latest<{ document: DesignDocument; at: number }, Flight>(
     async ({ document }) =>
-      (await api.flight({ ...document, relative_sigma: this.sensitivities?.relative_sigma ?? null })).body,
+      (await api.flight({ ...document, relative_sigma: this.#relative_sigma() })).body,
     (flight, { document, at }, newest) => this.#arrived(flight, document, at, newest),
     (error, { document }) => this.#failed(error, document),
   );
@@ -75,7 +78,12 @@ class Live {
     if (!flight) return null;
     if (this.spread?.of === flight) return this.spread.result.sigma_s;
     if (flight.headline.sigma_s !== null) return flight.headline.sigma_s;
-    return this.sensitivities ? this.sensitivities.relative_sigma * flight.duration_s : null;
+    const relative = this.#relative_sigma();
+    return relative === null ? null : relative * flight.duration_s;
+  }
+
+  #relative_sigma(): number | null {
+    return this.sensitivities ? this.sensitivities.relative_sigma * this.#sampled_over_linear : null;
   }
 
   /** Keeps the present state as a ghost in every chart. */
@@ -145,7 +153,10 @@ class Live {
     if (this.#work !== spread) return;
     this.#work = null;
     this.sampling = null;
-    if (result) this.spread = { result, of: flight };
+    if (!result) return;
+    const linear_s = (this.sensitivities?.relative_sigma ?? 0) * flight.duration_s;
+    if (linear_s > 0) this.#sampled_over_linear = result.sigma_s / linear_s;
+    this.spread = { result, of: flight };
   }
 }
 
