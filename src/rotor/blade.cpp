@@ -8,6 +8,7 @@
 
 namespace propwright::rotor {
 
+using base::pi;
 using base::Problem;
 
 base::Problems Options::check() const {
@@ -99,6 +100,60 @@ std::vector<BladeRow> at_radii(const Blade& blade, const std::vector<double>& ra
   for (const double r : radii)
     rows.push_back({r, chords.value(r), angles.value(r), cambers.value(r)});
   return rows;
+}
+
+double rounded_camber(double camber) {
+  return std::round(camber * 1e5) / 1e5;
+}
+
+base::Problems check(const Condition& condition, const Flow& flow) {
+  base::Problems problems;
+  const auto require = [&](bool good, const char* field, double value, const char* allowed) {
+    if (!good) {
+      problems.push_back({.field = field,
+                          .value = fmt::format("{:g}", value),
+                          .allowed = allowed,
+                          .remedy = "correct the value",
+                          .message = "the operating condition is out of range"});
+    }
+  };
+  require(condition.speed_m_s >= 0 && condition.speed_m_s < 200, "speed", condition.speed_m_s,
+          "0 to 200 m/s");
+  require(condition.rev_per_s >= 0 && condition.rev_per_s < 1000, "rev", condition.rev_per_s,
+          "0 to 1000 rev/s");
+  require(flow.density_kg_m3 > 0 && std::isfinite(flow.density_kg_m3), "density",
+          flow.density_kg_m3, "above 0 kg/m3");
+  require(flow.viscosity_Pa_s > 0 && std::isfinite(flow.viscosity_Pa_s), "viscosity",
+          flow.viscosity_Pa_s, "above 0 Pa s");
+  return problems;
+}
+
+namespace {
+
+/// Drag coefficient of a thin rod across the flow at Re 20-200 (a 0.5-2 mm spar at 1 m/s);
+/// Hoerner, Fluid-Dynamic Drag, cylinder curve, from memory.
+constexpr double rod_cd = 1.4;
+
+}  // namespace
+
+// Midpoint rule with enough slices that its error is below the doubt of rod_cd by a factor of a
+// thousand.
+Loads arm_loads(double hub_radius_m, double diameter_m, int blades, const Condition& condition,
+                const Flow& flow) {
+  Loads loads;
+  if (diameter_m <= 0 || hub_radius_m <= 0) return loads;
+  constexpr int slices = 8;
+  const double omega = 2 * pi * condition.rev_per_s;
+  for (int i = 0; i < slices; ++i) {
+    const double r = (i + 0.5) * hub_radius_m / slices;
+    const double w = std::hypot(condition.speed_m_s, omega * r);
+    const double force_per_speed =
+        0.5 * flow.density_kg_m3 * w * diameter_m * rod_cd * blades * hub_radius_m / slices;
+    loads.thrust_N -= force_per_speed * condition.speed_m_s;
+    loads.torque_Nm += force_per_speed * omega * r * r;
+    loads.profile_power_W += force_per_speed * w * w;
+  }
+  return loads;
 }
 
 }  // namespace propwright::rotor

@@ -104,10 +104,6 @@ Residual residual(const Element& e, const ElementFlow& flow, double phi, double 
   return r;
 }
 
-/// Below Re 50 the polar's trend means nothing; chords this small (a pointed tip) carry no load,
-/// and the floor keeps drag and local speed from running away against each other.
-constexpr double least_ln_re = 3.912;
-
 double ln_re_of(const ElementFlow& flow, double speed_m_s) {
   return std::max(flow.ln_re_per_speed + std::log(std::max(speed_m_s, 1e-12)), least_ln_re);
 }

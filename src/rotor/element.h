@@ -9,6 +9,10 @@
 
 namespace propwright::rotor {
 
+/// Below Re 50 the polar's trend means nothing; chords this small (a pointed tip) carry no load,
+/// and the floor keeps drag and local speed from running away against each other.
+inline constexpr double least_ln_re = 3.912;
+
 /// A station, prepared.
 struct Element {
   double radius_m = 0, weight_m = 0;  // quadrature place and weight

@@ -26,35 +26,6 @@ struct Rotor::Prepared {
 
 namespace {
 
-/// Drag coefficient of a thin rod across the flow at Re 20-200 (a 0.5-2 mm spar at 1 m/s);
-/// Hoerner, Fluid-Dynamic Drag, cylinder curve, from memory.
-constexpr double rod_cd = 1.4;
-
-/// Cambers closer than this share one polar.
-double rounded_camber(double camber) {
-  return std::round(camber * 1e5) / 1e5;
-}
-
-/// Drag of the open arms between shaft and blade: rods in the undisturbed flow. Midpoint rule with
-/// enough slices that its error is below the doubt of rod_cd by a factor of a thousand.
-Loads arm_loads(double hub_radius_m, double diameter_m, int blades, const Condition& condition,
-                const Flow& flow) {
-  Loads loads;
-  if (diameter_m <= 0 || hub_radius_m <= 0) return loads;
-  constexpr int slices = 8;
-  const double omega = 2 * pi * condition.rev_per_s;
-  for (int i = 0; i < slices; ++i) {
-    const double r = (i + 0.5) * hub_radius_m / slices;
-    const double w = std::hypot(condition.speed_m_s, omega * r);
-    const double force_per_speed =
-        0.5 * flow.density_kg_m3 * w * diameter_m * rod_cd * blades * hub_radius_m / slices;
-    loads.thrust_N -= force_per_speed * condition.speed_m_s;
-    loads.torque_Nm += force_per_speed * omega * r * r;
-    loads.profile_power_W += force_per_speed * w * w;
-  }
-  return loads;
-}
-
 State state_of(const Element& e, const ElementState& s, const ElementFlow& flow) {
   if (flow.tangential_m_s == 0) return State::stopped;
   if (count_solutions(e, flow) > 1) return State::bistable;
@@ -81,28 +52,6 @@ base::Problem unsolved(const Element& e, const Condition& condition) {
       .allowed = "conditions with a balance of blade force and induced flow",
       .remedy = "check blade angle and chord at this station",
       .message = "the blade element has no solution"};
-}
-
-base::Problems check_condition(const Condition& condition, const Flow& flow) {
-  base::Problems problems;
-  const auto require = [&](bool good, const char* field, double value, const char* allowed) {
-    if (!good) {
-      problems.push_back({.field = field,
-                          .value = fmt::format("{:g}", value),
-                          .allowed = allowed,
-                          .remedy = "correct the value",
-                          .message = "the operating condition is out of range"});
-    }
-  };
-  require(condition.speed_m_s >= 0 && condition.speed_m_s < 200, "speed", condition.speed_m_s,
-          "0 to 200 m/s");
-  require(condition.rev_per_s >= 0 && condition.rev_per_s < 1000, "rev", condition.rev_per_s,
-          "0 to 1000 rev/s");
-  require(flow.density_kg_m3 > 0 && std::isfinite(flow.density_kg_m3), "density",
-          flow.density_kg_m3, "above 0 kg/m3");
-  require(flow.viscosity_Pa_s > 0 && std::isfinite(flow.viscosity_Pa_s), "viscosity",
-          flow.viscosity_Pa_s, "above 0 Pa s");
-  return problems;
 }
 
 /// Guesses the next of a smoothly running series by a parabola through the last three.
@@ -183,7 +132,7 @@ Rotor Rotor::varied(const section::Family& family, const section::Shift& shift,
 }
 
 base::Expected<Result> Rotor::solve(const Condition& condition, const Flow& flow) const {
-  base::Problems problems = check_condition(condition, flow);
+  base::Problems problems = rotor::check(condition, flow);
   if (!problems.empty()) return base::fail(std::move(problems));
   const Prepared& p = *prepared_;
   Result result;
@@ -227,7 +176,7 @@ base::Expected<std::vector<Loads>> Rotor::solve_all(const std::vector<Condition>
   const Prepared& p = *prepared_;
   std::vector<Loads> all(conditions.size());
   for (std::size_t i = 0; i < conditions.size(); ++i) {
-    base::Problems problems = check_condition(conditions[i], flow);
+    base::Problems problems = rotor::check(conditions[i], flow);
     if (!problems.empty()) return base::fail(std::move(problems));
     all[i] = arm_loads(p.hub_radius_m, p.arm_diameter_m, p.blades, conditions[i], flow);
   }

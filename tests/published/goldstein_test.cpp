@@ -11,6 +11,7 @@
 #include "propwright/base/constants.h"
 #include "propwright/base/monotone_curve.h"
 #include "propwright/data/data.h"
+#include "propwright/rotor/fine.h"
 #include "propwright/rotor/rotor.h"
 #include "simple_polars.h"
 #include "test_data.h"
@@ -59,6 +60,68 @@ TEST(Goldstein, FactorGivesTheTablesCirculation) {
     EXPECT_NEAR(error, 0, allowed) << "line " << table.line(i);
   }
   RecordProperty("worst_relative_error", std::to_string(worst));
+}
+
+/// The places of one (B, lambda) in the table and the circulation there.
+struct Sheet {
+  int blades = 2;
+  double lambda = 0;
+  std::vector<double> x, g;
+};
+
+std::vector<Sheet> sheets() {
+  const auto table = test::table_of(data::file("goldstein_circulation.csv"),
+                                    {"B", "lambda", "x", "G"}, "goldstein_circulation.csv");
+  std::vector<Sheet> all;
+  for (std::size_t i = 0; i < table.rows(); ++i) {
+    const int blades = static_cast<int>(table.column("B")[i]);
+    const double lambda = table.column("lambda")[i];
+    if (all.empty() || all.back().blades != blades || all.back().lambda != lambda) {
+      all.push_back({blades, lambda, {}, {}});
+    }
+    all.back().x.push_back(table.column("x")[i]);
+    all.back().g.push_back(table.column("G")[i]);
+  }
+  return all;
+}
+
+// The optimum of the fine mode, a lifting line with the wake of Betz's condition, against the
+// table, which was computed by another method (matching modes of the potential).
+TEST(Goldstein, OptimumOfTheFineModeIsTheTablesCirculation) {
+  ASSERT_EQ(sheets().size(), 30u);
+  double worst = 0, worst_at_tip = 0;
+  for (const Sheet& sheet : sheets()) {
+    const std::vector<double> g =
+        rotor::least_loss_circulation(sheet.blades, sheet.lambda, sheet.x, 48);
+    for (std::size_t i = 0; i < g.size(); ++i) {
+      const double x = sheet.x[i], error = g[i] / sheet.g[i] - 1;
+      double& most = x > 0.95 ? worst_at_tip : worst;
+      most = std::max(most, std::abs(error));
+      // The table's own accuracy, 0.2 % and 1 % beyond x = 0.95, and its four printed decimals. Its
+      // outermost entries for two blades at lambda 0.75 and 1 are 1.3 and 2.3 % low: G/sqrt(1 -
+      // x^2) has a kink there in the table, where it must run smoothly into the tip.
+      const bool kinked = sheet.blades == 2 && sheet.lambda > 0.7 && x > 0.98;
+      const double allowed = (kinked ? 2.5e-2 : x > 0.95 ? 1e-2 : 2e-3) + 5e-5 / sheet.g[i];
+      EXPECT_NEAR(error, 0, allowed) << sheet.blades << ' ' << sheet.lambda << ' ' << x;
+    }
+  }
+  RecordProperty("worst_relative_error", std::to_string(worst));
+  RecordProperty("worst_relative_error_at_tip", std::to_string(worst_at_tip));
+}
+
+TEST(Goldstein, OptimumOfTheFineModeConvergesToAThousandth) {
+  for (const Sheet& sheet : sheets()) {
+    const auto with = [&](int stations) {
+      return rotor::least_loss_circulation(sheet.blades, sheet.lambda, sheet.x, stations);
+    };
+    const auto coarse = with(12), middle = with(24), fine = with(48), finest = with(96);
+    for (std::size_t i = 0; i < sheet.x.size(); ++i) {
+      SCOPED_TRACE(testing::Message() << sheet.blades << ' ' << sheet.lambda << ' ' << sheet.x[i]);
+      EXPECT_NEAR(coarse[i], finest[i], 5e-3);
+      EXPECT_NEAR(middle[i], finest[i], 1e-3);
+      EXPECT_NEAR(fine[i], finest[i], 5e-5);
+    }
+  }
 }
 
 double kappa(int blades, double lambda, const Options& options) {
