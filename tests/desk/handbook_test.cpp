@@ -31,7 +31,8 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const all_commands[] = {"open", "packet", "predict", "rotor", "rubber", "air", "workshop"};
+const char* const all_commands[] = {"open",   "packet", "predict", "rotor",
+                                    "rubber", "air",    "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
   for (const std::string command : all_commands) {
