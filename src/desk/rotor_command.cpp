@@ -37,43 +37,6 @@ base::Expected<std::vector<rotor::Condition>> map_conditions(const RotorInput& i
   return all;
 }
 
-std::vector<std::string> warnings_of(const std::vector<RotorPoint>& points) {
-  std::size_t outside = 0, stations = 0;
-  for (const RotorPoint& point : points) {
-    stations += point.result.stations.size();
-    for (const auto& station : point.result.stations) outside += station.in_table ? 0 : 1;
-  }
-  if (outside == 0) return {};
-  return {
-      fmt::format("At {} of {} stations the section's angle or Reynolds number is outside the "
-                  "polar table; there its smooth extension is used.",
-                  outside, stations)};
-}
-
-base::Expected<RotorAnswer> solve(const RotorInput& input,
-                                  const std::vector<rotor::Condition>& conditions) {
-  RotorAnswer answer{.points = {},
-                     .diameter_m = input.rotor.diameter_m(),
-                     .blades = input.rotor.blades(),
-                     .flow = input.flow,
-                     .warnings = {},
-                     .notes = input.notes};
-  base::Problems problems;
-  for (const rotor::Condition& condition : conditions) {
-    auto result = input.rotor.solve(condition, input.flow);
-    if (!result) {
-      for (base::Problem& problem : result.error()) problems.push_back(std::move(problem));
-      continue;
-    }
-    const auto coefficients =
-        rotor::coefficients(result->loads, condition, answer.diameter_m, input.flow.density_kg_m3);
-    answer.points.push_back({std::move(*result), coefficients});
-  }
-  if (!problems.empty()) return base::fail(std::move(problems));
-  answer.warnings = warnings_of(answer.points);
-  return answer;
-}
-
 Answer answer(const Arguments& arguments) {
   base::Problems misuse = check_rotor_usage(arguments);
   if (!misuse.empty()) return wrong_usage(std::move(misuse));
@@ -87,8 +50,8 @@ Answer answer(const Arguments& arguments) {
   auto conditions = map ? map_conditions(*input, revs.front())
                         : base::Expected<std::vector<rotor::Condition>>(combinations(speeds, revs));
   if (!conditions) return no_answer(std::move(conditions.error()));
-  auto solved = solve(*input, *conditions);
-  if (!solved) return no_answer(std::move(solved.error()));
+  auto solved = solve_rotor(*input, *conditions);
+  if (!solved) return tl::unexpected<Failure>(std::move(solved.error()));
   if (arguments.json()) return answer::rotor_json(*solved);
   return arguments.has("--csv") ? rotor_csv(*solved) : rotor_text(*solved, input->profile);
 }
@@ -119,6 +82,8 @@ Command rotor_command() {
                   {"--tip", "FACTOR", how,
                    "Loss at the tip: exact (Goldstein), prandtl or none; left out: exact"},
                   {"--stations", "N", how, "Stations along the blade, 8 to 400; left out: 24"},
+                  {"--fine", "", how,
+                   "A lifting line with a helical wake as well, and how far the quick mode is off"},
                   {"--csv", "", "Output", "The points as CSV, without the stations"}},
       .example =
           "  propwright rotor examples/lantern46.toml --speed \"0.9 m/s\" --rev \"90 rpm\"\n"

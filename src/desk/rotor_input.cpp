@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "files.h"
 #include "job_files.h"
 #include "propwright/base/constants.h"
@@ -24,9 +26,26 @@ rotor::Options rotor_options(const Arguments& arguments, OptionReader& reader,
                          : tip == "prandtl" ? rotor::TipFactor::prandtl
                                             : rotor::TipFactor::none;
   }
+  const int most = arguments.has("--fine") ? 96 : 400;
   options.stations =
-      static_cast<int>(reader.count("--stations", 8, 400).value_or(options.stations));
+      static_cast<int>(reader.count("--stations", 8, most).value_or(options.stations));
   return options;
+}
+
+/// The blade for the modes asked for.
+base::Expected<RotorInput> prepare(const rotor::Blade& blade, const section::Family& family,
+                                   const rotor::Options& options, const Arguments& arguments) {
+  if (arguments.has("--fine")) {
+    // A job may ask for more stations in the quick mode than the fine one takes.
+    const rotor::FineOptions how{.stations = std::min(options.stations, 96)};
+    auto fine = rotor::FineRotor::make(blade, family, how, options);
+    if (!fine) return base::fail(std::move(fine.error()));
+    rotor::Rotor quick = fine->quick();
+    return RotorInput{.rotor = std::move(quick), .flow = {}, .notes = {}, .fine = std::move(*fine)};
+  }
+  auto rotor = rotor::Rotor::make(blade, family, options);
+  if (!rotor) return base::fail(std::move(rotor.error()));
+  return RotorInput{.rotor = std::move(*rotor), .flow = {}, .notes = {}, .fine = {}};
 }
 
 tl::expected<RotorInput, Failure> from_job(const Arguments& arguments, OptionReader& reader) {
@@ -41,12 +60,12 @@ tl::expected<RotorInput, Failure> from_job(const Arguments& arguments, OptionRea
   rotor::Options options = made->rotor_options;
   if (arguments.has("--tip")) options.tip_factor = asked.tip_factor;
   if (arguments.has("--stations")) options.stations = asked.stations;
-  auto rotor = rotor::Rotor::make(made->blade, made->family, options);
-  if (!rotor) return no_answer(answer::in_file(std::move(rotor.error()), arguments.input));
-  return RotorInput{std::move(*rotor),
-                    {made->air.density_kg_m3, made->air.viscosity_Pa_s},
-                    loaded->profile(),
-                    made->air.notes};
+  auto input = prepare(made->blade, made->family, options, arguments);
+  if (!input) return no_answer(answer::in_file(std::move(input.error()), arguments.input));
+  input->flow = {made->air.density_kg_m3, made->air.viscosity_Pa_s};
+  input->profile = loaded->profile();
+  input->notes = made->air.notes;
+  return std::move(*input);
 }
 
 /// Reads a table named by an option; problems go to the reader.
@@ -99,10 +118,11 @@ tl::expected<RotorInput, Failure> from_tables(const Arguments& arguments, Option
   if (rows) blade.rows = std::move(*rows);
   check_tip(arguments, blade, reader);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
-  auto rotor = rotor::Rotor::make(blade, family, options);
-  if (!rotor)
-    return no_answer(answer::in_file(std::move(rotor.error()), arguments.text("--blade")));
-  return RotorInput{std::move(*rotor), flow, units::Profile::metric, {}};
+  auto input = prepare(blade, family, options, arguments);
+  if (!input)
+    return no_answer(answer::in_file(std::move(input.error()), arguments.text("--blade")));
+  input->flow = flow;
+  return std::move(*input);
 }
 
 }  // namespace

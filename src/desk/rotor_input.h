@@ -1,12 +1,14 @@
 /// The rotor command: what is asked, and the answer.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "arguments.h"
 #include "command.h"
 #include "propwright/answer/json_answers.h"
+#include "propwright/rotor/fine.h"
 #include "propwright/rotor/rotor.h"
 #include "propwright/section/section.h"
 #include "propwright/units/units.h"
@@ -19,6 +21,7 @@ struct RotorInput {
   rotor::Flow flow;
   units::Profile profile = units::Profile::metric;
   std::vector<std::string> notes;
+  std::optional<rotor::FineRotor> fine;  ///< with --fine
 };
 
 /// Reads the job or the tables that the options name. The option texts must have been checked with
@@ -32,8 +35,13 @@ base::Problems check_rotor_usage(const Arguments& arguments);
 base::Expected<std::vector<rotor::BladeRow>> read_blade_table(const std::string& csv,
                                                               const std::string& file);
 
+using answer::QuickPart;
 using answer::RotorAnswer;
 using answer::RotorPoint;
+
+/// Solves every condition, by both modes with --fine; then it shows progress and stops on Ctrl-C.
+tl::expected<RotorAnswer, Failure> solve_rotor(const RotorInput& input,
+                                               const std::vector<rotor::Condition>& conditions);
 
 std::string rotor_text(const RotorAnswer& answer, units::Profile profile);
 /// The points without their stations, SI, empty where the JSON has null.

@@ -35,6 +35,34 @@ TextTable points_table(const RotorAnswer& answer, bool inch) {
   return table;
 }
 
+/// Fine less quick. Without an answer of the fine mode the row above is the quick mode's.
+TextTable difference_table(const RotorAnswer& answer, bool inch) {
+  const char* torque = inch ? "in-oz" : "mN.m";
+  const char* thrust = inch ? "gf" : "mN";
+  TextTable table({"J", inch ? "quick thrust gf" : "quick thrust mN", "difference",
+                   inch ? "quick torque oz·in" : "quick torque mN·m", "difference",
+                   "quick efficiency %", "difference"});
+  for (const RotorPoint& point : answer.points) {
+    const auto& c = point.coefficients;
+    const std::string ratio = c.defined ? fmt::format("{:.3f}", c.advance_ratio) : "-";
+    if (!point.quick) {
+      table.add({ratio, "-", "-", "-", "-", "-", "-"});
+      continue;
+    }
+    const auto& q = *point.quick;
+    const auto percent = [](bool defined, double value, const char* shape) {
+      return defined ? fmt::format(fmt::runtime(shape), 100 * value) : std::string("-");
+    };
+    table.add({ratio, number_in(q.loads.thrust_N, D::force, thrust, 3),
+               number_in(q.difference.thrust_N, D::force, thrust, 3),
+               number_in(q.loads.torque_Nm, D::torque, torque, 4),
+               number_in(q.difference.torque_Nm, D::torque, torque, 4),
+               percent(q.coefficients.efficiency_defined, q.coefficients.efficiency, "{:.1f}"),
+               percent(q.difference.efficiency_defined, q.difference.efficiency, "{:+.1f}")});
+  }
+  return table;
+}
+
 TextTable stations_table(const rotor::Result& result, bool inch) {
   const char* length = inch ? "in" : "mm";
   TextTable table({std::string("radius ") + length, std::string("chord ") + length, "blade °",
@@ -58,6 +86,13 @@ std::string rotor_text(const RotorAnswer& answer, units::Profile profile) {
       fmt::format("{} blades, {}, air of {:.4f} kg/m³\n\n", answer.blades,
                   units::to_text(answer.diameter_m, D::length, profile), answer.flow.density_kg_m3);
   out += points_table(answer, inch).text(true);
+  if (answer.fine) {
+    out +=
+        "\nThe table is of the fine mode where it has an answer. The quick mode, and how much more "
+        "the fine one "
+        "finds:\n\n";
+    out += difference_table(answer, inch).text(true);
+  }
   if (answer.points.size() == 1) {
     out += "\n" + stations_table(answer.points.front().result, inch).text(true);
     if (!answer.warnings.empty()) out += "  * outside the polar table\n";
@@ -66,17 +101,31 @@ std::string rotor_text(const RotorAnswer& answer, units::Profile profile) {
 }
 
 std::string rotor_csv(const RotorAnswer& answer) {
-  std::string out = "speed_m_s,rev_per_s,advance_ratio,thrust_N,torque_Nm,efficiency,ct,cp\n";
+  std::string out = "speed_m_s,rev_per_s,advance_ratio,thrust_N,torque_Nm,efficiency,ct,cp";
+  if (answer.fine) {
+    out += ",model,quick_thrust_N,quick_torque_Nm,quick_efficiency";
+    out += ",difference_thrust_N,difference_torque_Nm,difference_efficiency";
+  }
+  out += "\n";
   const auto cell = [](bool defined, double value) {
     return defined ? fmt::format("{}", value) : std::string();
   };
   for (const RotorPoint& point : answer.points) {
     const auto& c = point.coefficients;
-    out += fmt::format("{},{},{},{},{},{},{},{}\n", point.result.condition.speed_m_s,
+    out += fmt::format("{},{},{},{},{},{},{},{}", point.result.condition.speed_m_s,
                        point.result.condition.rev_per_s, cell(c.defined, c.advance_ratio),
                        point.result.loads.thrust_N, point.result.loads.torque_Nm,
                        cell(c.efficiency_defined, c.efficiency), cell(c.defined, c.ct),
                        cell(c.defined, c.cp));
+    if (answer.fine && !point.quick) out += ",quick,,,,,,";
+    if (point.quick) {
+      const auto& q = *point.quick;
+      out += fmt::format(",fine,{},{},{},{},{},{}", q.loads.thrust_N, q.loads.torque_Nm,
+                         cell(q.coefficients.efficiency_defined, q.coefficients.efficiency),
+                         q.difference.thrust_N, q.difference.torque_Nm,
+                         cell(q.difference.efficiency_defined, q.difference.efficiency));
+    }
+    out += "\n";
   }
   return out;
 }

@@ -1,6 +1,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <sstream>
@@ -89,6 +90,53 @@ TEST(Rotor, CsvHasTheSamePointsAndNoStations) {
     EXPECT_EQ(speed, points.at(row).at("speed_m_s").get<double>());
   }
   EXPECT_EQ(row, points.size());
+}
+
+TEST(Rotor, FineGivesBothModesAndTheirDifference) {
+  const std::string at = "rotor examples/lantern46.toml --speed '0.9 m/s' --rev '90 rpm' ";
+  const Outcome fine = run(at + "--fine --json");
+  ASSERT_EQ(fine.status, 0) << fine.out;
+  const auto point = fine.json().at("points").at(0);
+  const auto quick = run(at + "--json").json().at("points").at(0);
+  EXPECT_EQ(point.at("model"), "fine");
+  for (const char* key : {"thrust_N", "torque_Nm", "efficiency"}) {
+    EXPECT_EQ(point.at("quick").at(key), quick.at(key)) << key;
+    const double difference = point.at(key).get<double>() - quick.at(key).get<double>();
+    EXPECT_NEAR(point.at("difference").at(key).get<double>(), difference, 1e-15) << key;
+    EXPECT_NE(difference, 0) << key;
+    // Cruise: the models agree to 1 % (docs/method.md).
+    EXPECT_LT(std::abs(difference), 0.01 * quick.at(key).get<double>()) << key;
+  }
+  EXPECT_FALSE(quick.contains("model"));
+  EXPECT_NE(run(at + "--fine").out.find("quick thrust mN"), std::string::npos);
+}
+
+TEST(Rotor, FineSaysWhereItHasNoAnswer) {
+  const std::string job = "rotor examples/lantern46.toml --rev '90 rpm' --fine ";
+  const Outcome stalled = run(job + "--speed '0 m/s' --json");
+  EXPECT_EQ(stalled.status, 4);
+  const std::string field = stalled.json().at("problems").at(0).at("field");
+  EXPECT_NE(field.find("blade station"), std::string::npos);
+  const Outcome both = run(job + "--speed '0 m/s' --speed '0.9 m/s' --json");
+  ASSERT_EQ(both.status, 0) << both.out;
+  const auto points = both.json().at("points");
+  EXPECT_EQ(points.at(0).at("model"), "quick");
+  EXPECT_TRUE(points.at(0).at("difference").is_null());
+  EXPECT_EQ(points.at(1).at("model"), "fine");
+  EXPECT_NE(both.json().at("warnings").dump().find("0.000 m/s"), std::string::npos);
+}
+
+TEST(Rotor, FineTakesTablesAndWritesCsv) {
+  const Folder folder;
+  const std::string at = "rotor --blade '" + folder.file("blade.csv", blade_csv) + "'" + air +
+                         "--speed '0.9 m/s' --rev '1.5 rev/s' --fine ";
+  const Outcome csv = run(at + "--csv");
+  ASSERT_EQ(csv.status, 0) << csv.out;
+  EXPECT_NE(csv.out.find(",model,quick_thrust_N,"), std::string::npos);
+  const std::string row = csv.out.substr(csv.out.find('\n'));
+  EXPECT_NE(row.find(",fine,"), std::string::npos);
+  EXPECT_EQ(std::count(row.begin(), row.end(), ','), 14);
+  EXPECT_EQ(run(at + "--stations 97 --json").status, 3);
 }
 
 TEST(Rotor, TakesTablesInsteadOfAJob) {

@@ -1,26 +1,36 @@
 /// The JSON document of each answer. Keys and their units: docs/commands.md.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "propwright/air/air.h"
 #include "propwright/answer/prediction.h"
+#include "propwright/rotor/fine.h"
 #include "propwright/rotor/rotor.h"
 #include "propwright/rubber/rubber.h"
 #include "propwright/sheet/packet.h"
 
 namespace propwright::answer {
 
+/// What the quick mode said where the fine one was asked.
+struct QuickPart {
+  rotor::Loads loads;
+  rotor::Coefficients coefficients;
+  rotor::Difference difference;  ///< fine less quick
+};
 struct RotorPoint {
   rotor::Result result;
   rotor::Coefficients coefficients;
+  std::optional<QuickPart> quick;  ///< empty: the result is the quick mode's own
 };
 struct RotorAnswer {
   std::vector<RotorPoint> points;
   double diameter_m = 0;
   int blades = 0;
   rotor::Flow flow;
+  bool fine = false;  ///< the fine mode was asked
   std::vector<std::string> warnings, notes;
 };
 
