@@ -42,7 +42,7 @@ void WorkLine::close() {
     for (auto& piece : pieces_) piece->stop_asked = true;
   }
   changed_.notify_all();
-  if (thread_.joinable()) thread_.join();
+  std::call_once(joined_, [this] { thread_.join(); });
 }
 
 std::optional<std::string> WorkLine::add(const std::string& kind, Task task) {
@@ -77,7 +77,7 @@ std::optional<WorkNews> WorkLine::wait(const std::string& id, std::uint64_t chan
   std::unique_lock lock(mutex_);
   changed_.wait_for(lock, patience, [&] {
     const Piece* piece = find(id);
-    return closed_ || piece == nullptr || piece->news.change > change;
+    return piece == nullptr || piece->news.change > change;
   });
   const Piece* piece = find(id);
   return piece == nullptr ? std::nullopt : std::optional(piece->news);

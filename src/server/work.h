@@ -84,6 +84,7 @@ class WorkLine {
   mutable std::condition_variable changed_;
   std::deque<std::unique_ptr<Piece>> pieces_;  ///< oldest first
   bool closed_ = false;
+  std::once_flag joined_;
   std::thread thread_;
 };
 

@@ -269,7 +269,7 @@ class OpenStream {
   /// One event, or a sign of life; true to go on.
   bool next(const std::string& id, httplib::DataSink& sink) {
     const auto news = app_.work.wait(id, seen_, milliseconds(5000));
-    if (!news || (app_.stopping && !news->ended())) {
+    if (!news) {
       sink.done();
       return true;
     }
