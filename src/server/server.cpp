@@ -3,9 +3,13 @@
 #include <httplib.h>
 #include <sys/socket.h>
 
+#include <atomic>
 #include <cerrno>
+#include <chrono>
 #include <cstring>
+#include <mutex>
 #include <nlohmann/json.hpp>
+#include <thread>
 
 #include "addresses.h"
 #include "app.h"
@@ -64,6 +68,8 @@ struct Server::Impl {
 
   App app;
   httplib::Server http;
+  std::atomic<bool> begun = false, ended = false;  ///< of run()
+  std::once_flag closed;
 
   void prepare() {
     http.new_task_queue = [] { return new httplib::ThreadPool(answering_threads); };
@@ -166,15 +172,22 @@ base::Expected<int> Server::add_examples() {
 }
 
 void Server::run() {
-  impl_->http.listen_after_bind();
+  impl_->begun = true;
+  if (!impl_->app.stopping) impl_->http.listen_after_bind();
   impl_->app.stopping = true;
   impl_->app.work.close();
+  impl_->ended = true;
 }
 
 void Server::stop() {
   impl_->app.stopping = true;
   impl_->app.work.close();
-  impl_->http.stop();
+  if (!impl_->begun) return;  // run() will see that it is to stop
+  // The library forgets a stop that comes before it has begun to listen.
+  while (!impl_->http.is_running() && !impl_->ended) {
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
+  std::call_once(impl_->closed, [this] { impl_->http.stop(); });
 }
 
 }  // namespace propwright::server

@@ -90,6 +90,11 @@ TEST_F(ProgramOnDisk, EndsOnASignalWithNothingLeftBeside) {
   EXPECT_EQ(json::parse(client.Get("/api/halls")->body)["total"], 2);
 }
 
+// A stop that comes before the library listens must not be forgotten.
+TEST_F(ProgramOnDisk, EndsWhenItIsStoppedTheMomentItHasSaidItsAddress) {
+  for (int i = 0; i < 10; ++i) EXPECT_EQ(Program(workshop()).end(SIGTERM), 0) << i;
+}
+
 TEST_F(ProgramOnDisk, EveryAcknowledgedWriteIsThereAfterAKillInTheMiddleOfAThousand) {
   std::map<std::string, std::string> acknowledged;  // id to name
   {
