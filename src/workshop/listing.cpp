@@ -38,6 +38,7 @@ base::Expected<Listing> Listing::of(const std::string& table, const Query& query
   const auto order = orders.find(query.sort.substr(down ? 1 : 0));
   if (order == orders.end()) {
     std::vector<std::string> known;
+    known.reserve(orders.size());
     for (const auto& [name, unused] : orders) known.push_back(name);
     problems.push_back(
         bad("sort", query.sort,
