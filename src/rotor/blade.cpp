@@ -97,6 +97,7 @@ std::vector<BladeRow> at_radii(const Blade& blade, const std::vector<double>& ra
   const auto angles = base::MonotoneCurve::through(radius, angle).value();
   const auto cambers = base::MonotoneCurve::through(radius, camber).value();
   std::vector<BladeRow> rows;
+  rows.reserve(radii.size());
   for (const double r : radii)
     rows.push_back({r, chords.value(r), angles.value(r), cambers.value(r)});
   return rows;
