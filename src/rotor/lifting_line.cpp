@@ -102,6 +102,7 @@ std::vector<double> least_loss_circulation(int blades, double lambda, const std:
   }
   const Eigen::VectorXd circulation = influence.axial.partialPivLu().solve(axial);
   std::vector<double> result;
+  result.reserve(x.size());
   for (const double place : x) {
     result.push_back(blades * line.circulation(circulation, place) / (2 * pi * lambda));
   }

@@ -111,7 +111,7 @@ base::Expected<Rotor> Rotor::make(const Blade& blade, const section::Family& fam
     element.polar = &polar->second;
     element.factor = FactorTable(blade.blades, element.radius_m / prepared->tip_radius_m,
                                  prepared->hub_radius_m / prepared->tip_radius_m, options);
-    prepared->elements.push_back(std::move(element));
+    prepared->elements.push_back(element);
   }
   Rotor rotor;
   rotor.prepared_ = std::move(prepared);
