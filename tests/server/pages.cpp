@@ -38,7 +38,9 @@ void check_answer(const std::string& method, const std::string& path, const Repl
     EXPECT_EQ(reply.text, "") << method << " " << path;
     return;
   }
-  const auto& [type, content] = *answer.at("content").items().begin();
+  const auto described = answer.at("content").begin();
+  const std::string& type = described.key();
+  const json& content = described.value();
   EXPECT_EQ(reply.header("Content-Type"), type) << method << " " << path;
   if (type != "application/json") return;
   for (const auto& complaint : api.complaints(reply.body(), content.at("schema"))) {
