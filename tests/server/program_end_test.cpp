@@ -61,8 +61,8 @@ class Program {
 class ProgramOnDisk : public testing::Test {
  protected:
   void SetUp() override {
-    char name[] = "/tmp/propwright-XXXXXX";
-    ASSERT_NE(mkdtemp(name), nullptr);
+    std::string name = (fs::temp_directory_path() / "propwright-server-XXXXXX").string();
+    ASSERT_NE(mkdtemp(name.data()), nullptr);
     folder_ = name;
   }
   void TearDown() override { fs::remove_all(folder_); }
