@@ -5,7 +5,8 @@
 #
 # makes the library propwright_rotor (alias propwright::rotor). Its public headers live in
 # src/rotor/include/propwright/rotor/. A module sees the headers of what it USES, so an include that
-# goes up or sideways does not compile.
+# goes up or sideways does not compile. With PROPWRIGHT_JOIN the files of SOURCES are compiled a
+# dozen at a time, those of APART (optional) each alone.
 
 include_guard()
 
@@ -18,6 +19,12 @@ function(propwright_compile_settings target)
     # GCC 12 sees overlapping copies in plain std::string concatenation (GCC bug 105329).
     $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>
     $<$<BOOL:${PROPWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>)
+  if(PROPWRIGHT_JOIN)
+    set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 12)
+    # A helper of one file may have the name of a local variable in another.
+    target_compile_options(${target} PRIVATE
+      -Wno-shadow $<$<CXX_COMPILER_ID:GNU>:-Wshadow=local>)
+  endif()
   if(PROPWRIGHT_SANITIZE)
     target_compile_options(${target} PRIVATE -fsanitize=${PROPWRIGHT_SANITIZE}
       -fno-omit-frame-pointer -fno-sanitize-recover=all
@@ -28,9 +35,10 @@ function(propwright_compile_settings target)
 endfunction()
 
 function(propwright_module name)
-  cmake_parse_arguments(arg "" "" "USES;SOURCES;PACKAGES;PRIVATE_PACKAGES" ${ARGN})
+  cmake_parse_arguments(arg "" "" "USES;SOURCES;APART;PACKAGES;PRIVATE_PACKAGES" ${ARGN})
   set(target propwright_${name})
-  add_library(${target} STATIC ${arg_SOURCES})
+  set_source_files_properties(${arg_APART} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
+  add_library(${target} STATIC ${arg_SOURCES} ${arg_APART})
   add_library(propwright::${name} ALIAS ${target})
   target_include_directories(${target} PUBLIC include)
   propwright_compile_settings(${target})

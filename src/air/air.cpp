@@ -11,8 +11,6 @@
 namespace propwright::air {
 namespace {
 
-constexpr double zero_celsius_K = 273.15;
-
 // ISO 2533:1975.
 constexpr double standard_temperature_K = 288.15;
 constexpr double standard_pressure_Pa = 101325.0;
@@ -40,7 +38,7 @@ double enhancement_factor(double t, double p) {
 }
 
 double compressibility_factor(double T, double p, double xv) {
-  const double t = T - zero_celsius_K;
+  const double t = T - base::celsius_0_K;
   const double p_T = p / T;
   const double first = 1.58123e-6 + (-2.9331e-8 + 1.1043e-10 * t) * t +
                        (5.707e-6 - 2.051e-8 * t) * xv + (1.9898e-4 - 2.376e-6 * t) * xv * xv;
@@ -57,7 +55,7 @@ double cipm_density_kg_m3(double temperature_K, double pressure_Pa, double relat
   constexpr double dry_air_molar_kg_mol = 28.96546e-3;  // at a CO2 mole fraction of 400 ppm
   constexpr double water_molar_kg_mol = 18.01528e-3;
   const double xv = relative_humidity *
-                    enhancement_factor(temperature_K - zero_celsius_K, pressure_Pa) *
+                    enhancement_factor(temperature_K - base::celsius_0_K, pressure_Pa) *
                     saturation_vapour_pressure_Pa(temperature_K) / pressure_Pa;
   const double Z = compressibility_factor(temperature_K, pressure_Pa, xv);
   return pressure_Pa * dry_air_molar_kg_mol / (Z * gas_constant_J_molK * temperature_K) *

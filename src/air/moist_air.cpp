@@ -4,11 +4,11 @@
 #include <cmath>
 
 #include "propwright/air/air.h"
+#include "propwright/base/constants.h"
 
 namespace propwright::air {
 namespace {
 
-constexpr double zero_celsius_K = 273.15;
 constexpr double least_pressure_Pa = 50e3;
 constexpr double greatest_pressure_Pa = 110e3;
 constexpr const char* pressure_range = "500 to 1100 hPa";
@@ -26,7 +26,7 @@ void check(base::Problems& problems, bool holds, const char* field, std::string 
 
 base::Problems problems_of(const Weather& weather) {
   base::Problems problems;
-  const double t_C = weather.temperature_K - zero_celsius_K;
+  const double t_C = weather.temperature_K - base::celsius_0_K;
   check(problems, weather.temperature_K >= 253.15 && weather.temperature_K <= 323.15, "temperature",
         fmt::format("{:.1f} degC", t_C), "-20 to 50 degC",
         "give the temperature in the hall, with its unit");
@@ -93,7 +93,7 @@ void note_unlikely_pressure(const Weather& weather, std::vector<std::string>& no
 }
 
 void note_cipm_range(const Air& air, std::vector<std::string>& notes) {
-  const double t_C = air.temperature_K - zero_celsius_K;
+  const double t_C = air.temperature_K - base::celsius_0_K;
   // Readings are given to 0.1 degC at best, so rounding at the ends of the range is no departure.
   constexpr double rounding_C = 1e-6;
   if (t_C < 15 - rounding_C || t_C > 27 + rounding_C) {

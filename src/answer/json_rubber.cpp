@@ -7,7 +7,7 @@
 namespace propwright::answer {
 namespace {
 
-constexpr int curve_points = 41;
+constexpr int answered_points = 41;
 
 }  // namespace
 
@@ -15,8 +15,8 @@ std::string rubber_json(const rubber::Batch& batch, const rubber::TestMotor& mot
   const double breaking = rubber::breaking_turns(batch, motor.section_m2, motor.length_m);
   const double torque = batch.torque_constant_Pa * std::pow(motor.section_m2, 1.5);
   Json curve = Json::array();
-  for (int i = 0; i < curve_points; ++i) {
-    const double x = static_cast<double>(i) / (curve_points - 1);
+  for (int i = 0; i < answered_points; ++i) {
+    const double x = static_cast<double>(i) / (answered_points - 1);
     const double q = batch.unwinding.value(x), q_winding = batch.winding.value(x);
     curve.push_back({{"x", x},
                      {"q", q},

@@ -8,6 +8,9 @@
 
 namespace propwright::answer {
 
+/// Steps of a curve drawn in the packet.
+inline constexpr int drawn_points = 60;
+
 /// The blade at any radius, between the rows of the assembly.
 class BladeLaw {
  public:

@@ -8,8 +8,6 @@
 namespace propwright::answer {
 namespace {
 
-constexpr int curve_points = 60;
-
 rotor::Flow flow_of(const Prediction& prediction) {
   const air::Air& air = prediction.nominal.assembly.air;
   return {air.density_kg_m3, air.viscosity_Pa_s};
@@ -60,8 +58,8 @@ double add_efficiency(const Prediction& prediction, sheet::RotorCurves& curves) 
   const double last = zero ? *zero : 1.2 * curves.flown_high;
   std::vector<double> ratios;
   std::vector<rotor::Condition> conditions;
-  for (int i = 1; i <= curve_points; ++i) {
-    ratios.push_back(last * i / curve_points);
+  for (int i = 1; i <= drawn_points; ++i) {
+    ratios.push_back(last * i / drawn_points);
     conditions.push_back(
         {ratios.back() * rev_per_s * prediction.nominal.rotor.diameter_m(), rev_per_s});
   }
@@ -83,8 +81,8 @@ void add_torque(const Prediction& prediction, double last_ratio, sheet::RotorCur
   high = std::max(1.15 * high, 1.5 * low);
   std::vector<double> revs;
   std::vector<rotor::Condition> conditions;
-  for (int i = 0; i <= curve_points; ++i) {
-    revs.push_back(low + (high - low) * i / curve_points);
+  for (int i = 0; i <= drawn_points; ++i) {
+    revs.push_back(low + (high - low) * i / drawn_points);
     conditions.push_back({curves.speed_m_s, revs.back()});
   }
   curves.torque_Nm = curve(prediction, conditions, revs, torque_of);

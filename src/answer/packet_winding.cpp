@@ -7,8 +7,6 @@
 namespace propwright::answer {
 namespace {
 
-constexpr int curve_points = 60;
-
 void add_motor(const Prediction& prediction, sheet::MotorFacts& facts) {
   const brief::Job& job = prediction.loaded.job;
   const rubber::Motor& motor = prediction.nominal.setup.motor;
@@ -31,8 +29,8 @@ void add_motor(const Prediction& prediction, sheet::MotorFacts& facts) {
 }
 
 void add_curve(const rubber::Motor& motor, sheet::WindingData& winding) {
-  for (int i = 0; i <= curve_points; ++i) {
-    const double turns = motor.breaking_turns * i / curve_points;
+  for (int i = 0; i <= drawn_points; ++i) {
+    const double turns = motor.breaking_turns * i / drawn_points;
     winding.unwinding_Nm.x.push_back(turns);
     winding.unwinding_Nm.y.push_back(rubber::torque_Nm(motor, turns));
     winding.winding_Nm.x.push_back(turns);

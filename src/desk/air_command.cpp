@@ -40,7 +40,7 @@ void add_as_options(const base::Problems& found, base::Problems& problems) {
   }
 }
 
-Answer answer(const Arguments& arguments) {
+Answer answer_air(const Arguments& arguments) {
   if (arguments.has("--reduced") && arguments.has("--station")) {
     return wrong_usage(
         {{.field = "--station",
@@ -96,7 +96,7 @@ Command air_command() {
           .example =
               "  propwright air --temperature \"15 degC\" --pressure \"1009 hPa\" "
               "--humidity \"60 %\"",
-          .answer = answer};
+          .answer = answer_air};
 }
 
 }  // namespace propwright::desk

@@ -59,7 +59,7 @@ std::string welcome(const server::Server& server, const std::filesystem::path& w
   return text + "\nCtrl-C stops it.\n";
 }
 
-Answer answer(const Arguments& arguments) {
+Answer answer_open(const Arguments& arguments) {
   OptionReader reader(arguments);
   const auto port = reader.count("--port", 0, 65535);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
@@ -105,7 +105,7 @@ Command open_command() {
                       {"--examples", "", "What",
                        "Put the example jobs into a workshop that has no design yet"}},
           .example = "  propwright open\n  propwright open --port 0 --workshop club.sqlite --lan",
-          .answer = answer};
+          .answer = answer_open};
 }
 
 }  // namespace propwright::desk

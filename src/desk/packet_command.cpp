@@ -41,7 +41,7 @@ std::string packet_text(const Prediction& prediction, const sheet::PacketFiles& 
   return out + "\nPrint packet.pdf at 100 % and measure its 100 mm bar before you cut.\n";
 }
 
-Answer answer(const Arguments& arguments) {
+Answer answer_packet(const Arguments& arguments) {
   OptionReader reader(arguments);
   const PredictionOptions how = read_interval_options(arguments, reader);
   sheet::PacketOptions options;
@@ -84,7 +84,7 @@ Command packet_command() {
               "  propwright packet examples/lantern46.toml -o packet\n"
               "  propwright packet examples/lantern46.toml -o packet --bar-measured "
               "\"99.2 mm\"",
-          .answer = answer};
+          .answer = answer_packet};
 }
 
 }  // namespace propwright::desk

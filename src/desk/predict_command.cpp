@@ -5,7 +5,7 @@
 namespace propwright::desk {
 namespace {
 
-Answer answer(const Arguments& arguments) {
+Answer answer_predict(const Arguments& arguments) {
   OptionReader reader(arguments);
   const PredictionOptions options = read_interval_options(arguments, reader);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
@@ -24,7 +24,7 @@ Command predict_command() {
           .input_required = true,
           .options = interval_options(),
           .example = "  propwright predict examples/lantern46.toml",
-          .answer = answer};
+          .answer = answer_predict};
 }
 
 }  // namespace propwright::desk

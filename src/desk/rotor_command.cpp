@@ -37,7 +37,7 @@ base::Expected<std::vector<rotor::Condition>> map_conditions(const RotorInput& i
   return all;
 }
 
-Answer answer(const Arguments& arguments) {
+Answer answer_rotor(const Arguments& arguments) {
   base::Problems misuse = check_rotor_usage(arguments);
   if (!misuse.empty()) return wrong_usage(std::move(misuse));
   OptionReader reader(arguments);
@@ -88,7 +88,7 @@ Command rotor_command() {
       .example =
           "  propwright rotor examples/lantern46.toml --speed \"0.9 m/s\" --rev \"90 rpm\"\n"
           "  propwright rotor examples/lantern46.toml --map --rev \"90 rpm\" --csv",
-      .answer = answer};
+      .answer = answer_rotor};
 }
 
 }  // namespace propwright::desk

@@ -3,6 +3,7 @@
 #include "command.h"
 #include "files.h"
 #include "propwright/answer/json_answers.h"
+#include "propwright/base/constants.h"
 #include "propwright/rubber/rubber.h"
 #include "text_table.h"
 
@@ -10,8 +11,6 @@ namespace propwright::desk {
 namespace {
 
 using D = units::Dimension;
-
-constexpr double celsius_0_K = 273.15;
 
 std::string rubber_text(const rubber::Batch& batch, const rubber::TestMotor& motor) {
   const auto text = [](double si, D dimension) {
@@ -53,14 +52,14 @@ base::Problems as_options(base::Problems problems) {
   return problems;
 }
 
-Answer answer(const Arguments& arguments) {
+Answer answer_rubber(const Arguments& arguments) {
   OptionReader reader(arguments);
   rubber::TestMotor motor;
   motor.section_m2 = reader.quantity("--section", D::area, {1e-8, 1e-4}).value_or(0);
   motor.length_m = reader.quantity("--length", D::length, {0.01, 5}).value_or(0);
   motor.mass_kg = reader.quantity("--mass", D::mass, {1e-6, 0.1}).value_or(0);
-  const auto temperature_K =
-      reader.quantity("--temperature", D::temperature, {celsius_0_K - 20, celsius_0_K + 50});
+  const auto temperature_K = reader.quantity("--temperature", D::temperature,
+                                             {base::celsius_0_K - 20, base::celsius_0_K + 50});
   const double breaking = reader.quantity("--breaking-turns", D::ratio, {1, 1e6}).value_or(0);
   const auto csv = read_text(arguments.input);
   if (!csv) reader.problems.push_back(csv.error().front());
@@ -94,7 +93,7 @@ Command rubber_command() {
       .example =
           "  propwright rubber my-test.csv --section \"2.6 mm2\" --length \"230 mm\" "
           "--mass \"0.55 g\"",
-      .answer = answer};
+      .answer = answer_rubber};
 }
 
 }  // namespace propwright::desk

@@ -137,7 +137,7 @@ base::Problem unknown_action(const std::string& action) {
           .message = "there is no such action"};
 }
 
-Answer answer(const Arguments& arguments) {
+Answer answer_workshop(const Arguments& arguments) {
   const std::string& action = arguments.input;
   if (std::find(std::begin(actions), std::end(actions), action) == std::end(actions)) {
     return wrong_usage({unknown_action(action)});
@@ -177,7 +177,7 @@ Command workshop_command() {
           .example =
               "  propwright workshop backup my-backup.sqlite\n"
               "  propwright workshop export my-records.json",
-          .answer = answer,
+          .answer = answer_workshop,
           .second_input = "FILE",
           .second_input_help = "The backup or the export"};
 }

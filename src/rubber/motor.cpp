@@ -6,11 +6,11 @@
 #include <cmath>
 
 #include "energy_balance.h"
+#include "propwright/base/constants.h"
 
 namespace propwright::rubber {
 namespace {
 
-constexpr double zero_celsius_K = 273.15;
 constexpr double factor_low = 0.6, factor_high = 1.2;  // no reading beyond; keeps torque positive
 
 double unclamped_temperature_factor(const Batch& batch, double temperature_K) {
@@ -55,7 +55,7 @@ void add_notes(Motor& motor) {
                     "length, {:.4g} g: the torque is scaled with it; check section and length.",
                     1e3 * motor.mass_kg, 100 * motor.mass_kg / cut_mass_kg, 1e3 * cut_mass_kg));
   }
-  const double celsius = motor.temperature_K - zero_celsius_K;
+  const double celsius = motor.temperature_K - base::celsius_0_K;
   if (motor.temperature_K == motor.batch.test_temperature_K) return;
   if (celsius < 15 || celsius > 28) {
     motor.notes.push_back(

@@ -22,6 +22,8 @@ struct TextStyle {
   double size_mm = text_type_mm;
   Colour colour = black;
 };
+inline constexpr TextStyle small_text{Face::sans, small_type_mm, black};
+inline constexpr TextStyle small_strong_text{Face::semibold, small_type_mm, black};
 
 class Canvas {
  public:

@@ -76,7 +76,6 @@ void Chart::x_axis(bool labels) {
 
 void Chart::y_axis() {
   constexpr double text_left_mm = 1.8, title_above_mm = 3.6, half_cap = 0.33;
-  constexpr double title_left_mm = 14;  // one left edge for the titles of stacked charts
   const Ticks ticks = ticks_of(y_);
   for (const double value : ticks.values) {
     const double y = place(0, value * y_.si_per_unit).y;
@@ -85,7 +84,7 @@ void Chart::y_axis() {
     canvas_.text({plot_.x - text_left_mm, y + half_cap * small_type_mm}, words, tick_style,
                  Align::right);
   }
-  const Point at{plot_.x - title_left_mm, plot_.y - title_above_mm};
+  const Point at{plot_.x - chart_left_mm, plot_.y - title_above_mm};
   canvas_.text(at, y_.title, label_style);
   canvas_.text({at.x + canvas_.text_width(y_.title + " ", label_style), at.y}, y_.unit, unit_style);
 }

@@ -12,6 +12,9 @@
 
 namespace propwright::sheet {
 
+/// Room left of a plot for its ticks; one left edge for the titles of stacked charts.
+inline constexpr double chart_left_mm = 14;
+
 struct Axis {
   std::string title, unit;
   double si_per_unit = 1;

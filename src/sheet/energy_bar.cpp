@@ -10,7 +10,6 @@ namespace {
 
 constexpr double bar_height_mm = 7;
 constexpr double least_letter_mm = 3;  ///< narrower segments carry no letter
-const TextStyle small{Face::sans, small_type_mm, black};
 
 Colour hue_of(EnergyOwner owner) {
   switch (owner) {
@@ -63,9 +62,9 @@ void draw_part(Canvas& canvas, const EnergyPart& part, std::size_t index, double
                const Box& cell) {
   canvas.fill(Box{cell.x, cell.y - 2.2, 2.4, 2.4}, hue_of(part.owner));
   canvas.text({cell.x + 4, cell.y}, letter(index), {Face::semibold, small_type_mm, black});
-  canvas.text({cell.x + 7, cell.y}, part.label, small);
-  canvas.text({cell.right() - 12, cell.y}, fixed(part.energy_J, 2), small, Align::right);
-  canvas.text({cell.right() - 4, cell.y}, fixed(100 * part.energy_J / total, 0), small,
+  canvas.text({cell.x + 7, cell.y}, part.label, small_text);
+  canvas.text({cell.right() - 12, cell.y}, fixed(part.energy_J, 2), small_text, Align::right);
+  canvas.text({cell.right() - 4, cell.y}, fixed(100 * part.energy_J / total, 0), small_text,
               Align::right);
   canvas.text({cell.right() - 3.2, cell.y}, "%", {Face::sans, small_type_mm, ink2});
 }

@@ -11,7 +11,7 @@
 namespace propwright::sheet {
 namespace {
 
-constexpr double left_mm = 14, label_room_mm = 27;
+constexpr double flight_label_room_mm = 27;
 
 std::string altitude(const Setting& setting, double height_m) {
   return setting.units.height.text(height_m);
@@ -56,7 +56,7 @@ double draw_height_chart(Canvas& canvas, const Setting& setting, const Box& plot
   range.include(0.0);
   range.include(data.job.roof_m);
   const Axis y = exact_axis("Height", setting.units.height, range, 4);
-  Chart chart(canvas, plot, time_axis(end_of_flight_s(data.flight)), y, label_room_mm);
+  Chart chart(canvas, plot, time_axis(end_of_flight_s(data.flight)), y, flight_label_room_mm);
   chart.axes();
   chart.band(data.flight.band_time_s, data.flight.band_low_m, data.flight.band_high_m);
   chart.roof(data.job.roof_m, "roof " + altitude(setting, data.job.roof_m));
@@ -81,18 +81,18 @@ namespace {
 void draw_flight(Canvas& canvas, const Setting& setting) {
   const PacketData& data = setting.data;
   const Box& body = setting.body;
-  const double width = body.width - left_mm - label_room_mm;
+  const double width = body.width - chart_left_mm - flight_label_room_mm;
   // Of the height that is left, the three plots and the energy take fixed shares.
   const double spare = body.height - 112;
   double y = draw_title(canvas, setting, "Flight profile", "") + 9;
-  const Box top{body.x + left_mm, y, width, 0.46 * spare};
+  const Box top{body.x + chart_left_mm, y, width, 0.46 * spare};
   y = draw_height_chart(canvas, setting, top, true) + 3;
   y = draw_reading(canvas, {body.x, y + 3}, body.width, height_reading(setting)) + 8;
   const Axis time = time_axis(end_of_flight_s(data.flight));
   const auto plot = [&](const Series& series, const std::string& title, const PrintUnit& unit,
                         const Stroke& stroke, const std::string& label, Colour words, bool last) {
-    const Box box{body.x + left_mm, y, width, 0.27 * spare};
-    Chart chart(canvas, box, time, rising_axis(title, unit, series, 4), label_room_mm);
+    const Box box{body.x + chart_left_mm, y, width, 0.27 * spare};
+    Chart chart(canvas, box, time, rising_axis(title, unit, series, 4), flight_label_room_mm);
     chart.axes(last);
     chart.line(series, stroke, label, words);
     chart.finish();

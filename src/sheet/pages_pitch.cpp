@@ -12,9 +12,7 @@
 namespace propwright::sheet {
 namespace {
 
-constexpr double edge_mm = 80;  ///< sloping edge of the gauge, true length
-const TextStyle small{Face::sans, small_type_mm, black};
-const TextStyle strong_small{Face::semibold, small_type_mm, black};
+constexpr double gauge_edge_mm = 80;  ///< sloping edge of the gauge, true length
 const TextStyle grey{Face::sans, small_type_mm, ink2};
 
 /// The gauge: a right triangle whose base lies in the disc plane. Seen from the tip, front of the
@@ -24,8 +22,8 @@ struct Gauge {
   double base_mm, height_mm, side;  ///< side +1: rises to the right
 
   Gauge(double angle_rad, double scale, form::Hand hand)
-      : base_mm(edge_mm * scale * std::cos(angle_rad)),
-        height_mm(edge_mm * scale * std::sin(angle_rad)),
+      : base_mm(gauge_edge_mm * scale * std::cos(angle_rad)),
+        height_mm(gauge_edge_mm * scale * std::sin(angle_rad)),
         side(hand == form::Hand::clockwise ? 1 : -1) {}
 };
 
@@ -50,15 +48,15 @@ void draw_gauge(Canvas& canvas, const Setting& setting, const Box& room) {
   canvas.text(
       {corner.x + gauge.side * reach * std::cos(half), corner.y - reach * std::sin(half) + 1.3},
       setting.units.angle.text(angle), {Face::semibold, text_type_mm, black}, Align::centre);
-  canvas.text({middle, corner.y + 5.5}, "disc plane: this edge square to the shaft", small,
+  canvas.text({middle, corner.y + 5.5}, "disc plane: this edge square to the shaft", small_text,
               Align::centre);
   const double slope = gauge.side > 0 ? angle : -angle;
   const Point halfway{(corner.x + top.x) / 2, (corner.y + top.y) / 2};
   const Point above{halfway.x - gauge.side * 2.2 * std::sin(angle),
                     halfway.y - 2.2 * std::cos(angle)};
-  canvas.turned_text(above, slope, "both edges of the blade touch here", small, Align::centre);
-  canvas.text({top.x, top.y - 2.5}, "leading edge", strong_small, Align::centre);
-  canvas.text({corner.x - gauge.side * 3, corner.y - 3}, "trailing edge", strong_small,
+  canvas.turned_text(above, slope, "both edges of the blade touch here", small_text, Align::centre);
+  canvas.text({top.x, top.y - 2.5}, "leading edge", small_strong_text, Align::centre);
+  canvas.text({corner.x - gauge.side * 3, corner.y - 3}, "trailing edge", small_strong_text,
               gauge.side > 0 ? Align::right : Align::left);
 }
 
@@ -76,9 +74,9 @@ void draw_hand(Canvas& canvas, const Setting& setting, Point centre) {
   };
   const Point tip = clockwise ? on_arc(to_deg + 6) : on_arc(from_deg - 6);
   canvas.arrow_head(tip, clockwise ? on_arc(to_deg - 6) : on_arc(from_deg + 6), 3.2, black);
-  canvas.text({centre.x, centre.y + radius + 4.5}, "seen from behind:", small, Align::centre);
+  canvas.text({centre.x, centre.y + radius + 4.5}, "seen from behind:", small_text, Align::centre);
   canvas.text({centre.x, centre.y + radius + 8.4}, hand_text(setting.data.propeller.hand),
-              strong_small, Align::centre);
+              small_strong_text, Align::centre);
 }
 
 std::vector<Fact> setting_facts(const Setting& setting) {
@@ -130,7 +128,8 @@ void draw_pitch(Canvas& canvas, const Setting& setting) {
                  "Shaft in its jig, blade at the gauge radius, gauge behind the blade; cement "
                  "when both blades touch alike. Gauge seen from the tip, front of the model up.");
   const double bottom = body.bottom() - scale_bars_height_mm - 4;
-  const double gauge_height = edge_mm * setting.scale * std::sin(propeller.gauge_angle_rad) + 20;
+  const double gauge_height =
+      gauge_edge_mm * setting.scale * std::sin(propeller.gauge_angle_rad) + 20;
   const Box room{body.x, y, body.width - 46, std::max(gauge_height, 60.0)};
   draw_gauge(canvas, setting, room);
   draw_hand(canvas, setting, {body.right() - 22, room.y + room.height / 2});

@@ -10,7 +10,7 @@
 namespace propwright::sheet {
 namespace {
 
-constexpr double left_mm = 14, label_room_mm = 30;
+constexpr double rotor_label_room_mm = 30;
 
 /// Conditions are told apart by marker and dash as well as by words.
 struct Look {
@@ -36,7 +36,7 @@ void draw_efficiency(Canvas& canvas, const Setting& setting, const Box& plot) {
     if (value > 0) y.include(value);
   }
   Chart chart(canvas, plot, exact_axis("advance ratio V/nD", number, x, 8),
-              round_axis("Efficiency", percent, y, 5), label_room_mm);
+              round_axis("Efficiency", percent, y, 5), rotor_label_room_mm);
   if (rotor.flown_high > rotor.flown_low) {
     chart.shade_x(rotor.flown_low, rotor.flown_high, "flown");
   }
@@ -65,7 +65,7 @@ void draw_torque(Canvas& canvas, const Setting& setting, const Box& plot) {
   y.include(rotor.torque_Nm.y);
   for (const Condition& at : rotor.conditions) y.include(at.motor_torque_Nm);
   Chart chart(canvas, plot, exact_axis("propeller revs", setting.units.rotation, x, 8),
-              round_axis("Torque", setting.units.torque, y, 5), label_room_mm);
+              round_axis("Torque", setting.units.torque, y, 5), rotor_label_room_mm);
   chart.axes();
   chart.line(rotor.torque_Nm, {curve_mm, blade_hue, {}},
              "rotor at " + setting.units.speed.text(rotor.speed_m_s), blade_hue);
@@ -86,7 +86,7 @@ void draw_attack(Canvas& canvas, const Setting& setting, const Box& plot) {
   }
   y.include(0.0);
   Chart chart(canvas, plot, exact_axis("radius", setting.units.radius, x, 8),
-              round_axis("Angle of attack", setting.units.angle, y, 5), label_room_mm);
+              round_axis("Angle of attack", setting.units.angle, y, 5), rotor_label_room_mm);
   chart.axes();
   if (y.low < 0) chart.line({{x.low, x.high}, {0, 0}}, hairline());
   for (std::size_t i = 0; i < rotor.conditions.size(); ++i) {
@@ -99,11 +99,11 @@ void draw_attack(Canvas& canvas, const Setting& setting, const Box& plot) {
 void draw_rotor(Canvas& canvas, const Setting& setting) {
   const Box& body = setting.body;
   const RotorCurves& rotor = setting.data.rotor;
-  const double width = body.width - left_mm - label_room_mm;
+  const double width = body.width - chart_left_mm - rotor_label_room_mm;
   const double height = (body.height - 91) / 3;
   double y = draw_title(canvas, setting, "Rotor", "") + 10;
   const auto place = [&](auto draw, const std::string& reading) {
-    draw(canvas, setting, Box{body.x + left_mm, y, width, height});
+    draw(canvas, setting, Box{body.x + chart_left_mm, y, width, height});
     y = draw_reading(canvas, {body.x, y + height + 14}, body.width, reading) + 8;
   };
   if (rotor.efficiency.x.size() > 1) {

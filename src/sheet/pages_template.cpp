@@ -19,8 +19,6 @@ constexpr double title_mm = 20;
 constexpr double tile_top_mm = 31;  ///< title and caution of a tile
 constexpr double edge_mm = 10;      ///< margin of a tall page, above the body's own
 constexpr double caption_line_mm = 3.7;
-const TextStyle small{Face::sans, small_type_mm, black};
-const TextStyle strong_small{Face::semibold, small_type_mm, black};
 
 std::string lower_first(std::string words) {
   if (!words.empty() && words[0] >= 'A' && words[0] <= 'Z') words[0] += 'a' - 'A';
@@ -117,7 +115,7 @@ void draw_cross(Canvas& canvas, Point at) {
   canvas.circle(at, 2, hairline());
 }
 
-/// Which tile this is among all, as a small plan.
+/// Which tile this is among all, as a small_text plan.
 void draw_tile_plan(Canvas& canvas, const Box& room, const Tiling& tiling, int column, int row) {
   const double cell = std::min({12.0, room.width / tiling.columns, room.height / tiling.rows});
   const double x0 = room.right() - cell * tiling.columns, y0 = room.y;
@@ -129,7 +127,7 @@ void draw_tile_plan(Canvas& canvas, const Box& room, const Tiling& tiling, int c
       canvas.frame(box, hairline());
       if (cell >= 6) {
         canvas.text({box.x + cell / 2, box.y + cell / 2 + 1}, tile_name(i, j),
-                    here ? strong_small : small, Align::centre);
+                    here ? small_strong_text : small_text, Align::centre);
       }
     }
   }
@@ -212,7 +210,7 @@ Item make_item(const Setting& setting, const Canvas& measure, const RadiusTempla
   item.caption = caption;
   double width = item.drawing->width_mm();
   for (const std::string& line : caption) {
-    width = std::max(width, measure.text_width(line, strong_small));
+    width = std::max(width, measure.text_width(line, small_strong_text));
   }
   item.size = {
       0, 0, width,
@@ -226,7 +224,8 @@ void draw_item(Canvas& canvas, const Item& item, Point at) {
   bool first = true;
   for (const std::string& line : item.caption) {
     y += caption_line_mm;
-    canvas.text({at.x + item.size.width / 2, y}, line, first ? strong_small : small, Align::centre);
+    canvas.text({at.x + item.size.width / 2, y}, line, first ? small_strong_text : small_text,
+                Align::centre);
     first = false;
   }
 }

@@ -11,7 +11,7 @@
 namespace propwright::sheet {
 namespace {
 
-constexpr double left_mm = 14, label_room_mm = 22;
+constexpr double winding_label_room_mm = 22;
 
 double torque_at(const Series& curve, double turns) {
   for (std::size_t i = 1; i < curve.x.size(); ++i) {
@@ -57,7 +57,8 @@ void draw_curve(Canvas& canvas, const Setting& setting, const Box& plot) {
   y.include(winding.unwinding_Nm.y);
   y.include(winding.winding_Nm.y);
   Axis turns = exact_axis("turns in the motor", count, x, 8);
-  Chart chart(canvas, plot, turns, round_axis("Torque", setting.units.torque, y, 5), label_room_mm);
+  Chart chart(canvas, plot, turns, round_axis("Torque", setting.units.torque, y, 5),
+              winding_label_room_mm);
   chart.axes();
   chart.upright(motor.breaking_turns, score_line());
   chart.line(winding.winding_Nm, {0.3, motor_hue, {4, 1.4}}, "winding", motor_text);
@@ -158,7 +159,8 @@ void draw_winding(Canvas& canvas, const Setting& setting) {
   y = draw_cautions(canvas, {body.x, y}, body.width, {cautions::wound_rubber}) + 3;
   draw_big_numbers(canvas, setting, {body.x, y}, body.width);
   y += 29;
-  const Box plot{body.x + left_mm, y, body.width - left_mm - label_room_mm, 0.2 * body.height};
+  const Box plot{body.x + chart_left_mm, y, body.width - chart_left_mm - winding_label_room_mm,
+                 0.2 * body.height};
   draw_curve(canvas, setting, plot);
   y = draw_reading(canvas, {body.x, plot.bottom() + 14}, body.width,
                    "The steep end is short: a few turns backed off take much torque with them. "

@@ -20,7 +20,7 @@ struct FreeConverter {
   void operator()(cv_converter* converter) const { cv_free(converter); }
 };
 using System = std::unique_ptr<ut_system, FreeSystem>;
-using Unit = std::unique_ptr<ut_unit, FreeUnit>;
+using UnitHandle = std::unique_ptr<ut_unit, FreeUnit>;
 using Converter = std::unique_ptr<cv_converter, FreeConverter>;
 
 /// Keeps the library from writing its own messages to standard error while it works.
@@ -36,8 +36,8 @@ class Quiet {
 };
 
 Converter converter(ut_system* system, const std::string& from, const std::string& to) {
-  const Unit from_unit(ut_parse(system, from.c_str(), UT_UTF8));
-  const Unit to_unit(ut_parse(system, to.c_str(), UT_UTF8));
+  const UnitHandle from_unit(ut_parse(system, from.c_str(), UT_UTF8));
+  const UnitHandle to_unit(ut_parse(system, to.c_str(), UT_UTF8));
   Converter made(from_unit && to_unit ? ut_get_converter(from_unit.get(), to_unit.get()) : nullptr);
   if (!made) throw std::logic_error("no conversion from " + from + " to " + to);
   return made;

@@ -32,10 +32,6 @@ std::string example(Dimension dimension) {
                      units_of(dimension).front()->typed);
 }
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 /// "write 1.5, not 1,5" with the digits around the first comma of the text.
 std::string comma_remedy(std::string_view text) {
   const std::size_t comma = text.find(',');

@@ -24,10 +24,6 @@ constexpr std::array replacements = {
 constexpr std::array<std::string_view, 10> quote_marks = {
     "\"", "'", "\u2018", "\u2019", "\u201c", "\u201d", "\u2032", "\u2033", "\u00b4", "`"};
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 std::string_view trim(std::string_view text) {
   const auto first = text.find_first_not_of(' ');
   if (first == std::string_view::npos) return {};

@@ -7,6 +7,11 @@
 
 namespace propwright::units {
 
+/// 0 to 9, whatever the locale.
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
 /// The text in plain ASCII where it can be: minus, middle dot, micro, degree, squared, cubed,
 /// vulgar fractions and the spaces of typography replaced, blanks at the ends removed.
 std::string plain(std::string_view text);

@@ -31,17 +31,17 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const all_commands[] = {"open",   "packet", "predict", "rotor",
-                                    "rubber", "air",    "workshop"};
+const char* const handbook_commands[] = {"open",   "packet", "predict", "rotor",
+                                         "rubber", "air",    "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
-  for (const std::string command : all_commands) {
+  for (const std::string command : handbook_commands) {
     EXPECT_NE(handbook().find("\n## " + command + "\n"), std::string::npos) << command;
   }
 }
 
 TEST(Handbook, TellsOfEveryOption) {
-  for (const std::string command : all_commands) {
+  for (const std::string command : handbook_commands) {
     const auto options = options_in(run(command + " --help").out);
     // The least: --help, --json and one of its own. Fewer, and the help was not understood.
     EXPECT_GE(options.size(), 3) << command;
@@ -54,7 +54,7 @@ TEST(Handbook, TellsOfEveryOption) {
 
 TEST(Handbook, KnowsNoOptionThatIsNotThere) {
   std::set<std::string> all{"--version"};
-  for (const std::string command : all_commands)
+  for (const std::string command : handbook_commands)
     all.merge(options_in(run(command + " --help").out));
   for (const std::string& option : options_in(handbook())) {
     EXPECT_TRUE(all.contains(option)) << option;

@@ -13,7 +13,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-const std::string job = "packet examples/lantern46.toml --date 2026-11-25 --samples 60 ";
+const std::string packet_job = "packet examples/lantern46.toml --date 2026-11-25 --samples 60 ";
 
 /// "Pages: 13" of pdfinfo.
 int pages_of(const fs::path& pdf) {
@@ -30,7 +30,7 @@ int pages_of(const fs::path& pdf) {
 TEST(Packet, WritesTheFilesItNames) {
   const Folder folder;
   const fs::path out = folder.path() / "new" / "packet";
-  const Outcome packet = run(job + "-o '" + out.string() + "' --json");
+  const Outcome packet = run(packet_job + "-o '" + out.string() + "' --json");
   ASSERT_EQ(packet.status, 0) << packet.out << packet.err;
   int svgs = 0;
   const auto files = packet.json().at("files");
@@ -51,22 +51,22 @@ TEST(Packet, WritesTheFilesItNames) {
 
 TEST(Packet, KeepsThePredictionAsPredictGivesIt) {
   const Folder folder;
-  ASSERT_EQ(run(job + "-o '" + folder.path().string() + "'").status, 0);
+  ASSERT_EQ(run(packet_job + "-o '" + folder.path().string() + "'").status, 0);
   EXPECT_EQ(read(folder.path() / "prediction.json"),
             run("predict examples/lantern46.toml --samples 60 --json").out);
 }
 
 TEST(Packet, IsTheSameToTheByteOnTheSameDate) {
   const Folder one, two;
-  ASSERT_EQ(run(job + "-o '" + one.path().string() + "'").status, 0);
-  ASSERT_EQ(run(job + "--output '" + two.path().string() + "'").status, 0);
+  ASSERT_EQ(run(packet_job + "-o '" + one.path().string() + "'").status, 0);
+  ASSERT_EQ(run(packet_job + "--output '" + two.path().string() + "'").status, 0);
   EXPECT_EQ(read(one.path() / "packet.pdf"), read(two.path() / "packet.pdf"));
 }
 
 TEST(Packet, LeavesOtherFilesAlone) {
   const Folder folder;
   folder.file("mine.txt", "mine");
-  ASSERT_EQ(run(job + "-o '" + folder.path().string() + "'").status, 0);
+  ASSERT_EQ(run(packet_job + "-o '" + folder.path().string() + "'").status, 0);
   EXPECT_EQ(read(folder.path() / "mine.txt"), "mine");
   for (const auto& entry : fs::recursive_directory_iterator(folder.path())) {
     EXPECT_NE(entry.path().extension(), ".part");
@@ -76,7 +76,7 @@ TEST(Packet, LeavesOtherFilesAlone) {
 TEST(Packet, AFolderThatCannotBeMadeIsStatus5) {
   const Folder folder;
   const std::string file = folder.file("in-the-way", "a file");
-  const Outcome packet = run(job + "-o '" + file + "/packet' --json");
+  const Outcome packet = run(packet_job + "-o '" + file + "/packet' --json");
   EXPECT_EQ(packet.status, 5);
   EXPECT_EQ(read(file), "a file");
 }
@@ -98,7 +98,8 @@ TEST(Packet, ReportsEveryWrongOption) {
 
 TEST(Packet, TakesABladeStatedByStations) {
   const Folder folder;
-  fs::copy(PROPWRIGHT_SOURCE_DIR "/examples", folder.path());  // with the tables a job may name
+  fs::copy(PROPWRIGHT_SOURCE_DIR "/examples",
+           folder.path());  // with the tables a job may name
   std::string text = read(PROPWRIGHT_SOURCE_DIR "/examples/sparrow16.toml");
   const auto from = text.find("[propeller.outline]"), to = text.find("[propeller.blade]");
   ASSERT_TRUE(from != std::string::npos && to != std::string::npos);

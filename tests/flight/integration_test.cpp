@@ -73,7 +73,7 @@ flight::Setup draggy_model() {
 // 1e-5 relative: a hundredth of a second on a long flight, far below any doubt of the inputs. The
 // comparison's own error is fourth order between the knots of the motor's curve and second order at
 // the knots, 1e-7 with 8000 steps (checked by halving).
-constexpr double wanted = 1e-5;
+constexpr double wanted_accuracy = 1e-5;
 
 TEST(Integration, PoweredPartAgreesWithFineRungeKutta) {
   const flight::Setup setup = draggy_model();
@@ -85,8 +85,8 @@ TEST(Integration, PoweredPartAgreesWithFineRungeKutta) {
   EXPECT_NEAR(halved.time_s / end.time_s, 1, 1e-6);
   const Instant& motor_out = flight->history[flight->history.size() - 3];
   ASSERT_NEAR(motor_out.turns, 0, 1e-6);
-  EXPECT_NEAR(motor_out.time_s / end.time_s, 1, wanted);
-  EXPECT_NEAR(motor_out.height_m / end.height_m, 1, wanted);
+  EXPECT_NEAR(motor_out.time_s / end.time_s, 1, wanted_accuracy);
+  EXPECT_NEAR(motor_out.height_m / end.height_m, 1, wanted_accuracy);
 }
 
 TEST(Integration, LandingUnderPowerAgreesWithFineRungeKutta) {
@@ -99,7 +99,7 @@ TEST(Integration, LandingUnderPowerAgreesWithFineRungeKutta) {
   ASSERT_TRUE(flight);
   ASSERT_GT(flight->turns_left, 1) << "meant to land with turns left";
   const TimeAndHeight end = PlainIntegration(setup).fly(8000);
-  EXPECT_NEAR(flight->duration_s / end.time_s, 1, wanted);
+  EXPECT_NEAR(flight->duration_s / end.time_s, 1, wanted_accuracy);
 }
 
 }  // namespace

@@ -20,7 +20,7 @@ using support::fixed_polar;
 using support::helical_blade;
 using support::room_air;
 
-FineRotor usual(const rotor::FineOptions& options = {}) {
+FineRotor usual_fine(const rotor::FineOptions& options = {}) {
   return FineRotor::make(helical_blade(), Family::thin_arc(), options).value();
 }
 
@@ -110,7 +110,7 @@ TEST(FineRotor, ConvergesWithItsStations) {
   for (const double j : {1.2, 1.4, 1.6, 2.0, 2.2}) {
     const rotor::Condition at{j * 1.5 * 0.39, 1.5};
     const auto thrust = [&](int stations) {
-      return usual({.stations = stations}).solve(at, room_air).value().result.loads.thrust_N;
+      return usual_fine({.stations = stations}).solve(at, room_air).value().result.loads.thrust_N;
     };
     const double fine = thrust(48);
     const double scale = std::abs(fine);
@@ -133,7 +133,7 @@ TEST(FineRotor, ConvergesFastWhereTheSectionsAreSmooth) {
 }
 
 TEST(FineRotor, SolvesFromCruiseThroughZeroThrustToWindmill) {
-  const FineRotor rotor = usual();
+  const FineRotor rotor = usual_fine();
   double before = 1;
   bool windmill = false;
   for (double j = 1.0; j < 2.61; j += 0.05) {
@@ -176,7 +176,7 @@ TEST(FineRotor, UndisturbedWakeIsTheLightLoadingLimit) {
 }
 
 TEST(FineRotor, AtRestIsTheQuickModesSectionDrag) {
-  const auto still = usual().solve({1.0, 0}, room_air).value();
+  const auto still = usual_fine().solve({1.0, 0}, room_air).value();
   EXPECT_EQ(still.result.loads.thrust_N, still.quick.thrust_N);
   EXPECT_EQ(still.difference.thrust_N, 0);
   EXPECT_FALSE(still.difference.efficiency_defined);
@@ -194,7 +194,7 @@ TEST(FineRotor, CountsTheArms) {
 
 TEST(FineRotor, DeepStallIsAProblemWithStationAndCondition) {
   // Standing still with a pitch of 1.8 diameters nearly the whole blade is stalled.
-  const auto fine = usual().solve({0, 1.5}, room_air);
+  const auto fine = usual_fine().solve({0, 1.5}, room_air);
   ASSERT_FALSE(fine.has_value());
   const base::Problem& problem = fine.error().front();
   EXPECT_EQ(problem.kind, base::Kind::no_solution);
@@ -207,7 +207,7 @@ TEST(FineRotor, RefusesWhatIsOutOfRange) {
   rotor::Blade many = helical_blade();
   many.blades = 7;
   EXPECT_FALSE(FineRotor::make(many, Family::thin_arc()).has_value());
-  EXPECT_FALSE(usual().solve({-1, 1}, room_air).has_value());
+  EXPECT_FALSE(usual_fine().solve({-1, 1}, room_air).has_value());
 }
 
 }  // namespace

@@ -17,21 +17,21 @@ rc::Gen<double> between(double low, double high) {
                       [=](int n) { return low + (high - low) * n / 1e6; });
 }
 
-// A central difference over h errs by h^2/6 times the third derivative while it stays in one cell,
-// and by h/4 times the jump of the second derivative where it straddles a node line. With h = 1e-5
-// and curvatures of a cubic that turns its slope (at most 20 per rad) over 1 degree, 4e3, the
-// second gives 1e-2; in ln Re and in drag the numbers are far smaller.
-constexpr double h = 1e-5;
+// A central difference over step errs by step^2/6 times the third derivative while it stays in one
+// cell, and by step/4 times the jump of the second derivative where it straddles a node line. With
+// step = 1e-5 and curvatures of a cubic that turns its slope (at most 20 per rad) over 1 degree,
+// 4e3, the second gives 1e-2; in ln Re and in drag the numbers are far smaller.
+constexpr double step = 1e-5;
 
 RC_GTEST_PROP(Smoothness, AngleDerivativesAreThoseOfTheSurface, ()) {
   const Polar polar = Family::thin_arc().at_camber(*between(0, 0.1));
   const double alpha = *between(-base::pi, base::pi);
   const double ln_re = *between(std::log(300.0), std::log(60000.0));
   const Coefficients c = polar.at(alpha, ln_re);
-  const Coefficients up = polar.at(alpha + h, ln_re);
-  const Coefficients down = polar.at(alpha - h, ln_re);
-  RC_ASSERT(std::abs((up.cl - down.cl) / (2 * h) - c.cl_alpha) < 1.5e-2);
-  RC_ASSERT(std::abs((up.cd - down.cd) / (2 * h) - c.cd_alpha) < 1.5e-2);
+  const Coefficients up = polar.at(alpha + step, ln_re);
+  const Coefficients down = polar.at(alpha - step, ln_re);
+  RC_ASSERT(std::abs((up.cl - down.cl) / (2 * step) - c.cl_alpha) < 1.5e-2);
+  RC_ASSERT(std::abs((up.cd - down.cd) / (2 * step) - c.cd_alpha) < 1.5e-2);
 }
 
 RC_GTEST_PROP(Smoothness, ReynoldsDerivativesAreThoseOfTheSurface, ()) {
@@ -39,11 +39,11 @@ RC_GTEST_PROP(Smoothness, ReynoldsDerivativesAreThoseOfTheSurface, ()) {
   const double alpha = *between(-base::pi, base::pi);
   const double ln_re = *between(std::log(300.0), std::log(60000.0));
   const Coefficients c = polar.at(alpha, ln_re);
-  const Coefficients up = polar.at(alpha, ln_re + h);
-  const Coefficients down = polar.at(alpha, ln_re - h);
+  const Coefficients up = polar.at(alpha, ln_re + step);
+  const Coefficients down = polar.at(alpha, ln_re - step);
   // Lift changes by at most 0.5 per unit of ln Re, its curvature by a few: 1e-5 times that.
-  RC_ASSERT(std::abs((up.cl - down.cl) / (2 * h) - c.cl_ln_re) < 1e-4);
-  RC_ASSERT(std::abs((up.cd - down.cd) / (2 * h) - c.cd_ln_re) < 1e-4);
+  RC_ASSERT(std::abs((up.cl - down.cl) / (2 * step) - c.cl_ln_re) < 1e-4);
+  RC_ASSERT(std::abs((up.cd - down.cd) / (2 * step) - c.cd_ln_re) < 1e-4);
 }
 
 // On the node lines themselves: the two sides' derivatives, 1e-9 away, differ only by 2e-9 times

@@ -79,14 +79,14 @@ std::pair<double, double> size_mm(const std::string& svg) {
 
 // Cairo keeps coordinates in 1/256 of the drawing's unit, here the millimetre: either end of a
 // length is off by up to half of that.
-constexpr double tolerance_mm = 1.0 / 256;
+constexpr double grid_mm = 1.0 / 256;
 
 TEST(Svg, ShowsTheCutLineAtTrueScaleInMillimetres) {
   const auto svg = template_svg(rectangle(), demo::options());
   ASSERT_TRUE(svg.has_value());
   const Extent extent = cut_extent(*svg);
-  EXPECT_NEAR(extent.right - extent.left, 80, tolerance_mm);
-  EXPECT_NEAR(extent.bottom - extent.top, 50, tolerance_mm);
+  EXPECT_NEAR(extent.right - extent.left, 80, grid_mm);
+  EXPECT_NEAR(extent.bottom - extent.top, 50, grid_mm);
   const auto [width, height] = size_mm(*svg);
   EXPECT_GT(extent.left, 5);
   EXPECT_LT(extent.right, width - 5);
@@ -99,8 +99,8 @@ TEST(Svg, IsScaledByTheMeasuredBar) {
   const auto svg = template_svg(rectangle(), options);
   ASSERT_TRUE(svg.has_value());
   const Extent extent = cut_extent(*svg);
-  EXPECT_NEAR(extent.right - extent.left, 80 / 0.992, tolerance_mm);
-  EXPECT_NEAR(extent.bottom - extent.top, 50 / 0.992, tolerance_mm);
+  EXPECT_NEAR(extent.right - extent.left, 80 / 0.992, grid_mm);
+  EXPECT_NEAR(extent.bottom - extent.top, 50 / 0.992, grid_mm);
 }
 
 TEST(Svg, OfTheOutlineIsAsLongAsTheBlade) {
@@ -108,7 +108,7 @@ TEST(Svg, OfTheOutlineIsAsLongAsTheBlade) {
   const auto svg = template_svg(form::outline_template(rows, 0.1117, demo::hand), demo::options());
   ASSERT_TRUE(svg.has_value());
   const Extent extent = cut_extent(*svg);
-  EXPECT_NEAR(extent.bottom - extent.top, 1000 * (0.18 - rows.front().radius_m), tolerance_mm);
+  EXPECT_NEAR(extent.bottom - extent.top, 1000 * (0.18 - rows.front().radius_m), grid_mm);
   // The outline is smooth and its widest chord lies between two rows: within 0.1 mm of 56 mm.
   EXPECT_NEAR(extent.right - extent.left, 56, 0.1);
 }

@@ -19,7 +19,7 @@ std::string joined(double si, Dimension dimension, Profile profile) {
   return printed.number + "|" + printed.unit;
 }
 
-struct Case {
+struct PrintCase {
   double si;
   Dimension dimension;
   const char* metric;
@@ -27,36 +27,36 @@ struct Case {
 };
 
 TEST(Print, DigitsAreThoseTheTradeWorksTo) {
-  for (const Case& test : {Case{0.001016, D::length, "1.02|mm", "0.040|in"},
-                           {0.305, D::length, "305.0|mm", "12.008|in"},
-                           {1.524, D::length, "1.52|m", "60.00|in"},
-                           {8.5, D::length, "8.50|m", "27.9|ft"},
-                           {2e-6, D::area, "2.00|mm²", "0.00310|in²"},
-                           {0.1, D::area, "1000.0|cm²", "155.00|in²"},
-                           {0.000004, D::mass, "4.0|mg", "4.0|mg"},
-                           {0.00027, D::mass, "270|mg", "270|mg"},
-                           {0.00125, D::mass, "1.250|g", "1.250|g"},
-                           {0.0123, D::mass, "12.3|g", "12.3|g"},
-                           {80.092, D::density, "80|kg/m³", "5.0|lb/ft³"},
-                           {1.19931, D::density, "1.199|kg/m³", "0.0749|lb/ft³"},
-                           {0.0005, D::areal_density, "0.50|g/m²", "32.3|mg/100 in²"},
-                           {0.0015, D::line_density, "1.500|g/m", "0.0381|g/in"},
-                           {0.012, D::force, "12.00|mN", "1.224|gf"},
-                           {0.002966, D::torque, "2.966|mN·m", "0.420|oz·in"},
-                           {base::pi / 4, D::angle, "45.0|°", "45.0|°"},
-                           {294.15, D::temperature, "21.0|°C", "70|°F"},
-                           {101325, D::pressure, "1013|hPa", "29.92|inHg"},
-                           {0.9, D::speed, "0.90|m/s", "2.95|ft/s"},
-                           {1.5, D::rotation, "90.0|rpm", "90.0|rpm"},
-                           {25, D::rotation, "1500|rpm", "1500|rpm"},
-                           {41.25, D::time, "41.2|s", "41.2|s"},
-                           {1.8134e-5, D::viscosity, "18.13|µPa·s", "18.13|µPa·s"},
-                           {9000, D::energy_per_mass, "9.00|kJ/kg", "3011|ft·lb/lb"},
-                           {4.5e9, D::modulus, "4.50|GPa", "652670|psi"},
-                           {1.1e6, D::modulus, "1.10|MPa", "160|psi"},
-                           {3.33e-4, D::bending_stiffness, "333.0|N·mm²", "333.0|N·mm²"},
-                           {0.01 / 60, D::relative_rate, "1.00|%/min", "1.00|%/min"},
-                           {0.06, D::ratio, "0.060|", "0.060|"}}) {
+  for (const PrintCase& test : {PrintCase{0.001016, D::length, "1.02|mm", "0.040|in"},
+                                {0.305, D::length, "305.0|mm", "12.008|in"},
+                                {1.524, D::length, "1.52|m", "60.00|in"},
+                                {8.5, D::length, "8.50|m", "27.9|ft"},
+                                {2e-6, D::area, "2.00|mm²", "0.00310|in²"},
+                                {0.1, D::area, "1000.0|cm²", "155.00|in²"},
+                                {0.000004, D::mass, "4.0|mg", "4.0|mg"},
+                                {0.00027, D::mass, "270|mg", "270|mg"},
+                                {0.00125, D::mass, "1.250|g", "1.250|g"},
+                                {0.0123, D::mass, "12.3|g", "12.3|g"},
+                                {80.092, D::density, "80|kg/m³", "5.0|lb/ft³"},
+                                {1.19931, D::density, "1.199|kg/m³", "0.0749|lb/ft³"},
+                                {0.0005, D::areal_density, "0.50|g/m²", "32.3|mg/100 in²"},
+                                {0.0015, D::line_density, "1.500|g/m", "0.0381|g/in"},
+                                {0.012, D::force, "12.00|mN", "1.224|gf"},
+                                {0.002966, D::torque, "2.966|mN·m", "0.420|oz·in"},
+                                {base::pi / 4, D::angle, "45.0|°", "45.0|°"},
+                                {294.15, D::temperature, "21.0|°C", "70|°F"},
+                                {101325, D::pressure, "1013|hPa", "29.92|inHg"},
+                                {0.9, D::speed, "0.90|m/s", "2.95|ft/s"},
+                                {1.5, D::rotation, "90.0|rpm", "90.0|rpm"},
+                                {25, D::rotation, "1500|rpm", "1500|rpm"},
+                                {41.25, D::time, "41.2|s", "41.2|s"},
+                                {1.8134e-5, D::viscosity, "18.13|µPa·s", "18.13|µPa·s"},
+                                {9000, D::energy_per_mass, "9.00|kJ/kg", "3011|ft·lb/lb"},
+                                {4.5e9, D::modulus, "4.50|GPa", "652670|psi"},
+                                {1.1e6, D::modulus, "1.10|MPa", "160|psi"},
+                                {3.33e-4, D::bending_stiffness, "333.0|N·mm²", "333.0|N·mm²"},
+                                {0.01 / 60, D::relative_rate, "1.00|%/min", "1.00|%/min"},
+                                {0.06, D::ratio, "0.060|", "0.060|"}}) {
     EXPECT_EQ(joined(test.si, test.dimension, metric), test.metric);
     EXPECT_EQ(joined(test.si, test.dimension, inch), test.inch);
   }
