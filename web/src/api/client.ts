@@ -2,7 +2,7 @@
 // by docs/openapi.yaml.
 import createClient from 'openapi-fetch';
 import type { paths } from '../../generated/schema';
-import type { DesignDocument, FlightRequest, Problem, Readings, WorkRequest } from './types';
+import type { DesignDocument, Flight, FlightRequest, Problem, Readings, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
 export class Refused extends Error {
@@ -46,12 +46,25 @@ export function said(message: string, remedy = ''): Problem {
   return { file: '', line: null, field: '', value: '', allowed: '', remedy, message };
 }
 
+async function post_bare<T>(path: string, body: unknown): Promise<{ data?: T; error?: unknown; response: Response }> {
+  const response = await fetch(path, {
+    method: 'POST',
+    body: JSON.stringify(body),
+    headers: { 'Content-Type': 'application/json' },
+    cache: 'no-store',
+    credentials: 'same-origin',
+  });
+  if (response.ok) return { data: (await response.json()) as T, response };
+  return { error: await response.json().catch(() => null), response };
+}
+
 export const api = {
   health: () => answer(client.GET('/api/health')),
   fields: () => answer(client.GET('/api/fields')),
   examples: () => answer(client.GET('/api/examples')),
   access: (code: string) => answer(client.POST('/api/access', { body: { code } })),
-  flight: (body: FlightRequest) => answer(client.POST('/api/flight', { body })),
+  /** Asked at every move of a handle, so without the client's own steps, which cost milliseconds. */
+  flight: (body: FlightRequest) => answer<Flight>(post_bare('/api/flight' satisfies keyof paths, body)),
   in_hand: (document: DesignDocument, readings: Readings, relative_sigma: number | null = null) =>
     answer(client.POST('/api/in-hand', { body: { ...document, readings, relative_sigma } })),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
