@@ -13,7 +13,7 @@ const require = createRequire(join(root, 'web', 'package.json'));
 const { chromium } = require('playwright-core');
 const axeSource = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 
-const program = process.env.PROPWRIGHT_PROGRAM ?? join(root, 'build', 'release', 'propwright');
+export const program = process.env.PROPWRIGHT_PROGRAM ?? join(root, 'build', 'release', 'propwright');
 const browserPath =
   process.env.PROPWRIGHT_BROWSER ??
   ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => existsSync(path));
