@@ -147,6 +147,10 @@ Scale scale_of(const FieldInfo& field, Profile profile) {
   scale.digits = std::min(wanted, printed_decimals(printed.number));
   scale.digits = std::max(scale.digits, std::min(decimals_of(scale.step), 3));
   scale.step = std::max(scale.step, std::pow(10.0, -scale.digits));
+  if (scale.unit.empty() && scale.step >= 1) {  // turns: counted, not measured
+    scale.step = std::round(scale.step);
+    scale.digits = 0;
+  }
   return scale;
 }
 

@@ -16,8 +16,7 @@ class Comparison {
     this.problem = '';
     try {
       const { body } = await api.flight(document);
-      this.#with = { document, flight: body, label, sigma_s: body.headline.sigma_s ?? null };
-      live.hold_other(this.#with);
+      this.show({ document, flight: body, label });
       return true;
     } catch (error) {
       this.problem = error instanceof Error ? error.message : String(error);
@@ -25,6 +24,12 @@ class Comparison {
     } finally {
       this.busy = false;
     }
+  }
+
+  /** As start, where its flight is known already. */
+  show(other: Held): void {
+    this.#with = other;
+    live.hold_other(other);
   }
 
   stop(): void {

@@ -6,7 +6,7 @@ import { Latest } from '../lib/latest';
 import { design } from './design.svelte';
 import { run_work, type RunningWork } from './work';
 
-export type Held = { document: DesignDocument; flight: Flight; label: string; sigma_s: number | null };
+export type Held = { document: DesignDocument; flight: Flight; label: string };
 
 /** How long the hand rests before the doubt is worked out anew, ms. */
 const rest_ms = 250;
@@ -89,7 +89,7 @@ class Live {
   /** Keeps the present state as a ghost in every chart. */
   hold(label: string): void {
     if (!this.flight || !this.document) return;
-    this.held = { document: this.document, flight: this.flight, label, sigma_s: this.sigma_s };
+    this.held = { document: this.document, flight: this.flight, label };
   }
 
   /** Holds a state from elsewhere: another version, another design. */
