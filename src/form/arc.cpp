@@ -39,4 +39,11 @@ double arc_height_m(double chord_m, double camber, double along_m) {
   return height_m(chord_m, half_rad, std::asin(sine));
 }
 
+double arc_share(double chord_m, double camber, double along_m) {
+  const double half_rad = half_angle_rad(camber);
+  if (half_rad == 0) return 0.5 + along_m / chord_m;
+  const double sine = std::clamp(2 * along_m / chord_m * std::sin(half_rad), -1.0, 1.0);
+  return 0.5 + std::asin(sine) / (2 * half_rad);
+}
+
 }  // namespace propwright::form

@@ -13,4 +13,7 @@ ArcPoint arc_point(double chord_m, double camber, double t);
 /// Height of the arc over the chord's point at `along_m` from its middle, m.
 double arc_height_m(double chord_m, double camber, double along_m);
 
+/// Share of the arc's length, from the end at -c/2, at the chord's point `along_m` from its middle.
+double arc_share(double chord_m, double camber, double along_m);
+
 }  // namespace propwright::form
