@@ -12,7 +12,7 @@ namespace {
 using D = units::Dimension;
 
 constexpr double inch_m = 0.0254;
-constexpr std::size_t most_rows = 12;
+constexpr std::size_t most_station_rows = 12;
 constexpr double base_margin_m = 0.006;  // paper under the lowest edge of a form station
 
 /// The form of one station: the helix, or the blade's own angle.
@@ -85,7 +85,7 @@ std::vector<double> station_radii_m(double root_m, double tip_m, double radius_4
                                     units::Profile profile) {
   const auto& steps = round_steps_m(profile);
   const auto enough = std::find_if(steps.begin(), steps.end(), [&](double step_m) {
-    return (tip_m - root_m) / step_m <= static_cast<double>(most_rows);
+    return (tip_m - root_m) / step_m <= static_cast<double>(most_station_rows);
   });
   const double step_m = enough == steps.end() ? steps.back() : *enough;
   const bool has_45 = radius_45_m > root_m && radius_45_m < tip_m;

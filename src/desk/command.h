@@ -63,6 +63,7 @@ Command rotor_command();
 Command rubber_command();
 Command predict_command();
 Command packet_command();
+Command shape_command();
 Command open_command();
 Command workshop_command();
 

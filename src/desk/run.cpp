@@ -22,8 +22,8 @@ Failure::Failure(base::Problems list) : problems(std::move(list)) {
 }
 
 std::vector<Command> commands() {
-  return {open_command(),   packet_command(), predict_command(), rotor_command(),
-          rubber_command(), air_command(),    workshop_command()};
+  return {open_command(),  packet_command(), predict_command(), shape_command(),
+          rotor_command(), rubber_command(), air_command(),     workshop_command()};
 }
 
 namespace {

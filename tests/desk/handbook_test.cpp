@@ -31,8 +31,8 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const handbook_commands[] = {"open",   "packet", "predict", "rotor",
-                                         "rubber", "air",    "workshop"};
+const char* const handbook_commands[] = {"open",  "packet", "predict", "shape",
+                                         "rotor", "rubber", "air",     "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
   for (const std::string command : handbook_commands) {
@@ -75,6 +75,7 @@ TEST(Handbook, TellsOfEveryJsonKey) {
       "packet examples/lantern46.toml --no-interval -o '" + (folder.path() / "p").string() + "'",
       "predict examples/lantern46.toml --samples 50",
       "rotor examples/lantern46.toml --speed '0.9 m/s' --rev '90 rpm'",
+      "shape examples/heron55.toml --no-flight --form '900 mm' --cylinder '6 in'",
       "rubber '" + test + "' --section '2.6 mm2' --length '230 mm' --mass '0.55 g'",
       "air --temperature '15 degC'",
       "air --temperature 15",

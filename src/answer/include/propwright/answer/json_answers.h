@@ -10,6 +10,7 @@
 #include "propwright/rotor/fine.h"
 #include "propwright/rotor/rotor.h"
 #include "propwright/rubber/rubber.h"
+#include "propwright/shape/shape.h"
 #include "propwright/sheet/packet.h"
 
 namespace propwright::answer {
@@ -36,6 +37,9 @@ struct RotorAnswer {
 
 std::string air_json(const air::Air& air);
 std::string rotor_json(const RotorAnswer& answer);
+/// "helical, pitch 843 mm": what a blade of a shape is, in the units of the profile.
+std::string shape_label(const shape::Candidate& candidate, units::Profile profile);
+std::string shape_json(const shape::Shape& shape);
 std::string rubber_json(const rubber::Batch& batch, const rubber::TestMotor& motor);
 std::string prediction_json(const Prediction& prediction);
 std::string files_json(const sheet::PacketFiles& files);
