@@ -42,6 +42,7 @@ test_packages=(
   chromium             # the pages are tried in it
   poppler-utils        # pdfinfo, pdftotext, pdftoppm: the packet is read back
   python3-jsonschema   # the export is held against its schema
+  python3-ezdxf        # the DXF files are read back
   clang-format clang-tidy
 )
 

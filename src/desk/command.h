@@ -64,6 +64,7 @@ Command rubber_command();
 Command predict_command();
 Command packet_command();
 Command shape_command();
+Command form_command();
 Command open_command();
 Command workshop_command();
 

@@ -99,6 +99,7 @@ Eigen::MatrixX2d pulls(const std::vector<Face>& faces, const std::vector<Eigen::
 int flatten(const std::vector<Point>& space, const std::vector<std::array<int, 3>>& triangles,
             int pinned, std::vector<FlatPoint>& flat) {
   std::vector<Face> faces;
+  faces.reserve(triangles.size());
   for (const auto& corner : triangles) faces.push_back(face_of(space, corner));
   const int count = static_cast<int>(space.size());
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver(laplacian(faces, count, pinned));

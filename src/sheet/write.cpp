@@ -10,6 +10,7 @@
 
 #include "check.h"
 #include "propwright/base/constants.h"
+#include "propwright/sheet/dxf.h"
 #include "render.h"
 
 namespace propwright::sheet {
@@ -75,6 +76,20 @@ struct Ready {
   int pages = 1;
 };
 
+/// SVG and DXF of each.
+void add_drawings(const std::vector<const form::Template*>& drawings, const PacketOptions& options,
+                  const fs::path& folder, const Fonts& fonts, std::vector<Ready>& files) {
+  const DxfUnit unit =
+      options.profile == units::Profile::inch ? DxfUnit::inch : DxfUnit::millimetre;
+  std::set<std::string> taken;
+  for (const form::Template* drawing : drawings) {
+    const std::string name = free_name(taken, drawing->name);
+    files.push_back(
+        {folder / "svg" / (name + ".svg"), "svg", render_svg(*drawing, options, fonts)});
+    files.push_back({folder / "dxf" / (name + ".dxf"), "dxf", dxf(*drawing, unit)});
+  }
+}
+
 std::vector<Ready> render_all(const PacketData& data, const PacketOptions& options,
                               const fs::path& folder, const Fonts& fonts) {
   std::vector<Ready> files;
@@ -86,10 +101,23 @@ std::vector<Ready> render_all(const PacketData& data, const PacketOptions& optio
   if (data.outline) drawings.push_back(&*data.outline);
   for (const RadiusTemplate& item : data.form_stations) drawings.push_back(&item.drawing);
   for (const RadiusTemplate& item : data.ribs) drawings.push_back(&item.drawing);
-  std::set<std::string> taken;
-  for (const form::Template* drawing : drawings) {
-    files.push_back({folder / "svg" / (free_name(taken, drawing->name) + ".svg"), "svg",
-                     render_svg(*drawing, options, fonts)});
+  add_drawings(drawings, options, folder, fonts, files);
+  return files;
+}
+
+base::Expected<PacketFiles> place_all(const std::vector<Ready>& ready) {
+  PacketFiles files;
+  for (const Ready& file : ready) {
+    std::error_code error;
+    fs::create_directories(file.path.parent_path(), error);
+    if (error) {
+      return base::fail(disk_problem(
+          file.path.parent_path(), fmt::format("the folder cannot be made: {}", error.message())));
+    }
+    if (base::Problems failed = write_whole(file.path, file.bytes); !failed.empty()) {
+      return base::fail(std::move(failed));
+    }
+    files.push_back({file.path.string(), file.kind, file.pages});
   }
   return files;
 }
@@ -124,20 +152,22 @@ base::Expected<PacketFiles> write_packet(const PacketData& data, const PacketOpt
   if (!fonts) return base::fail(fonts.error());
   // Everything is drawn before the first file is touched.
   const std::vector<Ready> ready = render_all(data, options, directory, *fonts);
-  PacketFiles files;
-  for (const Ready& file : ready) {
-    std::error_code error;
-    fs::create_directories(file.path.parent_path(), error);
-    if (error) {
-      return base::fail(disk_problem(
-          file.path.parent_path(), fmt::format("the folder cannot be made: {}", error.message())));
-    }
-    if (base::Problems failed = write_whole(file.path, file.bytes); !failed.empty()) {
-      return base::fail(std::move(failed));
-    }
-    files.push_back({file.path.string(), file.kind, file.pages});
+  return place_all(ready);
+}
+
+base::Expected<PacketFiles> write_drawings(const std::vector<form::Template>& drawings,
+                                           const PacketOptions& options,
+                                           const std::string& directory) {
+  if (base::Problems problems = check(options); !problems.empty()) {
+    return base::fail(std::move(problems));
   }
-  return files;
+  const auto fonts = Fonts::load();
+  if (!fonts) return base::fail(fonts.error());
+  std::vector<const form::Template*> pointers;
+  for (const form::Template& drawing : drawings) pointers.push_back(&drawing);
+  std::vector<Ready> ready;
+  add_drawings(pointers, options, directory, *fonts, ready);
+  return place_all(ready);
 }
 
 }  // namespace propwright::sheet

@@ -31,7 +31,7 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const handbook_commands[] = {"open",  "packet", "predict", "shape",
+const char* const handbook_commands[] = {"open",  "packet", "predict", "shape",   "form",
                                          "rotor", "rubber", "air",     "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
@@ -76,6 +76,8 @@ TEST(Handbook, TellsOfEveryJsonKey) {
       "predict examples/lantern46.toml --samples 50",
       "rotor examples/lantern46.toml --speed '0.9 m/s' --rev '90 rpm'",
       "shape examples/heron55.toml --no-flight --form '900 mm' --cylinder '6 in'",
+      "form examples/lantern46.toml --cylinder '4 in'",
+      "form --reset --made-on '580 mm' --at '90 mm' --angle '47 deg'",
       "rubber '" + test + "' --section '2.6 mm2' --length '230 mm' --mass '0.55 g'",
       "air --temperature '15 degC'",
       "air --temperature 15",

@@ -12,8 +12,8 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 
-const char* const all_commands[] = {"packet", "predict", "shape",   "rotor",
-                                    "rubber", "air",     "workshop"};
+const char* const all_commands[] = {"packet", "predict", "shape", "form",
+                                    "rotor",  "rubber",  "air",   "workshop"};
 
 TEST(Help, ListsTheCommandsAndExitStatuses) {
   const Outcome help = run("--help");

@@ -23,17 +23,19 @@ bool any_part(const fs::path& folder) {
   return false;
 }
 
-TEST(WritePacket, WritesPdfCsvAndOneSvgPerTemplateInThisOrder) {
+TEST(WritePacket, WritesPdfCsvAndSvgAndDxfOfEachTemplateInThisOrder) {
   const reading::Folder folder;
   const PacketData data = demo::packet();
   const fs::path target = folder.path() / "a" / "packet";
   const auto files = write_packet(data, demo::options(), target.string());
   ASSERT_TRUE(files.has_value());
-  ASSERT_EQ(files->size(), 2 + 1 + data.form_stations.size() + data.ribs.size());
+  ASSERT_EQ(files->size(), 2 + 2 * (1 + data.form_stations.size() + data.ribs.size()));
   EXPECT_EQ((*files)[0].path, (target / "packet.pdf").string());
   EXPECT_EQ((*files)[0].kind, "pdf");
   EXPECT_EQ((*files)[1].path, (target / "stations.csv").string());
   EXPECT_EQ((*files)[2].path, (target / "svg" / "outline.svg").string());
+  EXPECT_EQ((*files)[3].path, (target / "dxf" / "outline.dxf").string());
+  EXPECT_EQ((*files)[3].kind, "dxf");
   for (const PacketFile& file : *files) EXPECT_GT(fs::file_size(file.path), 100u) << file.path;
   EXPECT_EQ(reading::info((*files)[0].path, "Pages"), std::to_string((*files)[0].pages));
   EXPECT_EQ(bytes_of((*files)[1].path), stations_csv(data));

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "propwright/air/air.h"
+#include "propwright/answer/form_answer.h"
 #include "propwright/answer/prediction.h"
 #include "propwright/rotor/fine.h"
 #include "propwright/rotor/rotor.h"
@@ -40,6 +41,8 @@ std::string rotor_json(const RotorAnswer& answer);
 /// "helical, pitch 843 mm": what a blade of a shape is, in the units of the profile.
 std::string shape_label(const shape::Candidate& candidate, units::Profile profile);
 std::string shape_json(const shape::Shape& shape);
+std::string form_json(const FormAnswer& answer, const sheet::PacketFiles& files);
+std::string reset_json(const ResetAnswer& answer);
 std::string rubber_json(const rubber::Batch& batch, const rubber::TestMotor& motor);
 std::string prediction_json(const Prediction& prediction);
 std::string files_json(const sheet::PacketFiles& files);
