@@ -109,20 +109,23 @@ std::string shape_label(const shape::Candidate& c, units::Profile profile) {
                      angle_text(c.skew_rad));
 }
 
-std::string shape_json(const shape::Shape& shape) {
+Json shape_document(const shape::Shape& shape) {
   Json makeable = Json::array();
   for (const auto& candidate : shape.makeable) {
     makeable.push_back(candidate_json(candidate, shape.ideal));
   }
-  return document(
-      {{"speed_m_s", shape.condition.speed_m_s},
-       {"rev_per_s", shape.condition.rev_per_s},
-       {"revs_at_limit", shape.revs_at_limit},
-       {"thrust_N", shape.thrust_N},
-       {"ideal", ideal_json(shape)},
-       {"present", shape.present ? candidate_json(*shape.present, shape.ideal) : Json(nullptr)},
-       {"makeable", makeable},
-       {"notes", shape.notes}});
+  return {{"speed_m_s", shape.condition.speed_m_s},
+          {"rev_per_s", shape.condition.rev_per_s},
+          {"revs_at_limit", shape.revs_at_limit},
+          {"thrust_N", shape.thrust_N},
+          {"ideal", ideal_json(shape)},
+          {"present", shape.present ? candidate_json(*shape.present, shape.ideal) : Json(nullptr)},
+          {"makeable", makeable},
+          {"notes", shape.notes}};
+}
+
+std::string shape_json(const shape::Shape& shape) {
+  return document(shape_document(shape));
 }
 
 }  // namespace propwright::answer

@@ -164,6 +164,7 @@ base::Expected<PacketFiles> write_drawings(const std::vector<form::Template>& dr
   const auto fonts = Fonts::load();
   if (!fonts) return base::fail(fonts.error());
   std::vector<const form::Template*> pointers;
+  pointers.reserve(drawings.size());
   for (const form::Template& drawing : drawings) pointers.push_back(&drawing);
   std::vector<Ready> ready;
   add_drawings(pointers, options, directory, *fonts, ready);

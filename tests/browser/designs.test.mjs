@@ -5,7 +5,7 @@ import { spawnSync } from 'node:child_process';
 import { after, before, test } from 'node:test';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fieldOf, freshFolder, newPage, picture, program, startBrowser, startServer } from './harness.mjs';
+import { fieldOf, freshFolder, newPage, picture, program, startBrowser, startServer, until } from './harness.mjs';
 
 let browser;
 before(async () => (browser = await startBrowser()));
@@ -228,7 +228,7 @@ test('a handle follows the pointer, in steps that undo takes back at once', asyn
     const dragged = parseFloat(await fieldOf(page, 'Set pitch').inputValue());
     assert.ok(dragged > parseFloat(before) + 5, `${before} became ${dragged}`);
     await page.keyboard.press('Control+z');
-    await page.waitForFunction((text) => [...document.querySelectorAll('input')].some((input) => input.value === text), before);
+    await until(async () => (await fieldOf(page, 'Set pitch').inputValue()) === before, 'the first pitch again');
     assert.equal(await fieldOf(page, 'Set pitch').inputValue(), before);
     assert.deepEqual(complaints, []);
     await context.close();

@@ -135,6 +135,15 @@ export async function fitsItsWidth(page) {
   return page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
 }
 
+/** Waits until the question is answered with yes; the pages' own policy forbids the browser to ask it. */
+export async function until(question, what, seconds = 20) {
+  for (let left = seconds * 20; left > 0; --left) {
+    if (await question()) return;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  throw new Error(`waited ${seconds} s in vain: ${what}`);
+}
+
 /** Median and 95th percentile of numbers. */
 export function spread(values) {
   const sorted = [...values].sort((a, b) => a - b);

@@ -150,5 +150,35 @@ TEST(InHand, ProblemsNameTheReading) {
   EXPECT_EQ(pages.ask("POST", "/api/in-hand", body).status, 422);
 }
 
+TEST(ShapeIt, GivesEachBladeWithAJobThatFliesAsItSays) {
+  const Pages pages;
+  json body = document();
+  body["wishes"] = {{"form_pitches", {"760 mm"}}, {"cylinders", {"4 in"}}};
+  const Reply reply = pages.ask("POST", "/api/shape", body);
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json shape = reply.body();
+  ASSERT_EQ(shape["makeable"].size(), 3u);
+  for (const json& blade : shape["makeable"]) {
+    const json flown = pages
+                           .ask("POST", "/api/flight",
+                                {{"job", blade["job"]}, {"attachments", body["attachments"]}})
+                           .body();
+    // The live answer gives whole milliseconds.
+    EXPECT_NEAR(flown["duration_s"].get<double>(), blade["duration_s"].get<double>(), 6e-4)
+        << blade["label"];
+  }
+}
+
+TEST(ShapeIt, NamesTheWishThatIsWrong) {
+  const Pages pages;
+  json body = document();
+  body["wishes"] = {{"form_pitches", {"760"}}, {"cylinders", {"4 m", "90 mm"}}, {"free_rev", true}};
+  const Reply reply = pages.ask("POST", "/api/shape", body);
+  EXPECT_EQ(reply.status, 422);
+  EXPECT_THAT(reply.fields(),
+              testing::UnorderedElementsAre("wishes.form_pitches[1]", "wishes.cylinders[1]",
+                                            "wishes.free_rev"));
+}
+
 }  // namespace
 }  // namespace propwright::server::test

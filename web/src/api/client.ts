@@ -2,7 +2,7 @@
 // by docs/openapi.yaml.
 import createClient from 'openapi-fetch';
 import type { paths } from '../../generated/schema';
-import type { DesignDocument, Flight, FlightRequest, Problem, Readings, WorkRequest } from './types';
+import type { DesignDocument, Flight, FlightRequest, Problem, Readings, ShapeWishes, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
 export class Refused extends Error {
@@ -67,6 +67,7 @@ export const api = {
   flight: (body: FlightRequest) => answer<Flight>(post_bare('/api/flight' satisfies keyof paths, body)),
   in_hand: (document: DesignDocument, readings: Readings, relative_sigma: number | null = null) =>
     answer(client.POST('/api/in-hand', { body: { ...document, readings, relative_sigma } })),
+  shape: (document: DesignDocument, wishes: ShapeWishes) => answer(client.POST('/api/shape', { body: { ...document, wishes } })),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),
 };

@@ -32,6 +32,8 @@ export type WeightRow = Schemas['WeightRow'];
 export type RuleRow = Schemas['RuleRow'];
 
 export type InHand = Schemas['InHand'];
+export type Shape = Schemas['Shape'];
+export type ShapeWishes = Schemas['ShapeWishes'];
 export type Readings = Schemas['Readings'];
 
 export type WorkRequest = Schemas['WorkRequest'];

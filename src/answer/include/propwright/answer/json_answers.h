@@ -7,6 +7,7 @@
 
 #include "propwright/air/air.h"
 #include "propwright/answer/form_answer.h"
+#include "propwright/answer/json_text.h"
 #include "propwright/answer/prediction.h"
 #include "propwright/rotor/fine.h"
 #include "propwright/rotor/rotor.h"
@@ -40,6 +41,7 @@ std::string air_json(const air::Air& air);
 std::string rotor_json(const RotorAnswer& answer);
 /// "helical, pitch 843 mm": what a blade of a shape is, in the units of the profile.
 std::string shape_label(const shape::Candidate& candidate, units::Profile profile);
+Json shape_document(const shape::Shape& shape);
 std::string shape_json(const shape::Shape& shape);
 std::string form_json(const FormAnswer& answer, const sheet::PacketFiles& files);
 std::string reset_json(const ResetAnswer& answer);
