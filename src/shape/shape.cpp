@@ -13,6 +13,8 @@
 namespace propwright::shape {
 namespace {
 
+// Few enough to be read and typed; cubics between them give the same loads to a thousandth.
+constexpr int blade_rows = 18;
 constexpr double least_share_of_revs = 0.5, most_share_of_revs = 2;
 
 rotor::DesignRequest design_request(const predict::Nominal& nominal, const Request& request) {
@@ -31,6 +33,7 @@ rotor::DesignRequest design_request(const predict::Nominal& nominal, const Reque
       a.blade.hub_radius_m > 0 ? a.blade.hub_radius_m : a.blade.rows.front().radius_m;
   design.blades = a.blade.blades;
   design.camber = a.form.camber;
+  design.rows = blade_rows;
   return design;
 }
 
@@ -95,6 +98,11 @@ base::Expected<rotor::Design> designed(const rotor::DesignRequest& wanted, const
   if (!best) return tl::unexpected(best.error());
   shape.revs_at_limit = best->at_limit;
   return std::move(best->design);
+}
+
+/// To what can be set and measured on a blade, and read in a table.
+double rounded(double value, double per_unit) {
+  return std::round(value * per_unit) / per_unit;
 }
 
 }  // namespace
@@ -179,8 +187,11 @@ brief::Job with_blade(const brief::Job& job, const Candidate& candidate, const s
   propeller.gauge_radius_m = candidate.gauge_radius_m;
   propeller.stations.clear();
   for (const rotor::BladeRow& row : candidate.blade.rows) {
-    propeller.stations.push_back({row.radius_m, row.chord_m, row.angle_rad, row.camber});
+    propeller.stations.push_back({rounded(row.radius_m, 1e4), rounded(row.chord_m, 1e5),
+                                  rounded(row.angle_rad / base::degree_rad, 100) * base::degree_rad,
+                                  rounded(row.camber, 1e4)});
   }
+  propeller.stations.back().radius_m = candidate.blade.rows.back().radius_m;
   return with;
 }
 

@@ -70,7 +70,8 @@ struct Shape {
 base::Expected<Shape> shape(const brief::Job& job, const brief::Attachments& attachments,
                             const Request& request);
 
-/// The job with this blade, stated by stations; `name` becomes the propeller's.
+/// The job with this blade, stated by stations to a tenth of a millimetre in radius, a hundredth in
+/// chord and a hundredth of a degree, as they can be made; `name` becomes the propeller's.
 brief::Job with_blade(const brief::Job& job, const Candidate& candidate, const std::string& name);
 
 }  // namespace propwright::shape
