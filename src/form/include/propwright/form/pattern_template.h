@@ -15,9 +15,9 @@ Template pattern_template(const FlatPattern& pattern);
 /// The line on the unrolled cylinder along which the blade's axis must lie, to be wrapped round the
 /// cylinder with the print outwards: up the page along the cylinder's axis, root below. The sheet
 /// lies on the outside, its hollow face inwards, so one looks at the face seen from in front of the
-/// model: for a clockwise propeller the leading edge is on the left, must fall back towards the tip,
-/// and so the axis leans to the left; for an anticlockwise one to the right. With it the straight
-/// line of an even twist, for comparison.
+/// model: for a clockwise propeller the leading edge is on the left, must fall back towards the
+/// tip, and so the axis leans to the left; for an anticlockwise one to the right. With it the
+/// straight line of an even twist, for comparison.
 Template layout_line_template(const LayoutLine& line, double cylinder_radius_m, Hand hand);
 
 }  // namespace propwright::form

@@ -214,8 +214,9 @@ struct PacketFile {
 using PacketFiles = std::vector<PacketFile>;
 
 /// Writes packet.pdf, stations.csv and, for each template, svg/<name>.svg and dxf/<name>.dxf, in
-/// that order, making the directory where needed. Each file is written beside its place and renamed, so that none is ever half
-/// there. Problems as packet_pdf; resource_failed with the path when the disk refuses.
+/// that order, making the directory where needed. Each file is written beside its place and
+/// renamed, so that none is ever half there. Problems as packet_pdf; resource_failed with the path
+/// when the disk refuses.
 base::Expected<PacketFiles> write_packet(const PacketData& data, const PacketOptions& options,
                                          const std::string& directory);
 
