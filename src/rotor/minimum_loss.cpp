@@ -7,6 +7,7 @@
 #include <boost/math/tools/roots.hpp>
 #include <cmath>
 
+#include "blade.h"
 #include "circulation.h"
 #include "element.h"
 #include "propwright/base/constants.h"
@@ -81,7 +82,9 @@ class Designer {
         least_re_(family.re_low()),
         omega_(2 * pi * request.condition.rev_per_s),
         lambda_(request.condition.speed_m_s / (omega_ * request.tip_radius_m)),
-        rule_(tip_rule(request.hub_radius_m, request.tip_radius_m, request.stations)) {
+        rule_(tip_rule(request.hub_radius_m, request.tip_radius_m, request.stations)),
+        arms_(arm_loads(request.hub_radius_m, request.arm_diameter_m, request.blades,
+                        request.condition, request.flow)) {
     if (!request.lift) best_alpha_ = best_alphas(family, polar_);
   }
 
@@ -103,12 +106,14 @@ class Designer {
   }
   base::Expected<Sums> sums(double zeta) const;
   base::Expected<double> next_zeta(const Sums& sums) const;
+  base::Problem arms_take_all() const;
   base::Expected<Design> drawn(double zeta, const Sums& sums) const;
 
   const DesignRequest& request_;
   section::Polar polar_;
   double least_re_, omega_, lambda_;
   Rule rule_;
+  Loads arms_;                      // their thrust is negative
   base::MonotoneCurve best_alpha_;  // over ln(Re cl); empty where the lift is given
 };
 
@@ -229,18 +234,30 @@ base::Expected<Designer::Sums> Designer::sums(double zeta) const {
   return sums;
 }
 
+base::Problem Designer::arms_take_all() const {
+  return {.kind = base::Kind::no_solution,
+          .field = "power",
+          .value = fmt::format("{:.3g} mW", 1e3 * *request_.power_W),
+          .allowed = fmt::format("above {:.3g} mW", 1e3 * arms_.torque_Nm * omega_),
+          .remedy = "give more power, thinner arms or less revs",
+          .message = "the drag of the open arms takes all the power"};
+}
+
 base::Expected<double> Designer::next_zeta(const Sums& s) const {
   const double speed = request_.condition.speed_m_s;
   const double disc = 0.5 * request_.flow.density_kg_m3 * speed * speed * pi *
                       request_.tip_radius_m * request_.tip_radius_m;
   if (request_.power_W) {
-    const double wanted = *request_.power_W / (disc * speed), half = s.j1 / (2 * s.j2);
+    const double left_W = *request_.power_W - arms_.torque_Nm * omega_;
+    if (!(left_W > 0)) return base::fail(arms_take_all());
+    const double wanted = left_W / (disc * speed), half = s.j1 / (2 * s.j2);
     return wanted / (s.j2 * (half + std::sqrt(half * half + wanted / s.j2)));
   }
-  const double wanted = *request_.thrust_N / disc, half = s.i1 / (2 * s.i2);
+  const double wanted = (*request_.thrust_N - arms_.thrust_N) / disc, half = s.i1 / (2 * s.i2);
   const double root = half * half - wanted / s.i2;
   if (root < 0 || !(s.i1 > 0)) {
-    const double most = s.i1 > 0 ? s.i1 * s.i1 / (4 * s.i2) * disc : 0;
+    const double most =
+        std::max(0.0, (s.i1 > 0 ? s.i1 * s.i1 / (4 * s.i2) * disc : 0) + arms_.thrust_N);
     return base::fail({.kind = base::Kind::no_solution,
                        .field = "thrust",
                        .value = fmt::format("{:.3g} mN", 1e3 * *request_.thrust_N),
@@ -257,8 +274,8 @@ base::Expected<Design> Designer::drawn(double zeta, const Sums& s) const {
   const double disc = 0.5 * request_.flow.density_kg_m3 * speed * speed * pi *
                       request_.tip_radius_m * request_.tip_radius_m;
   Design design{.zeta = zeta, .condition = request_.condition, .stations = {}};
-  design.thrust_N = disc * (s.i1 - s.i2 * zeta) * zeta;
-  design.power_W = disc * speed * (s.j1 + s.j2 * zeta) * zeta;
+  design.thrust_N = disc * (s.i1 - s.i2 * zeta) * zeta + arms_.thrust_N;
+  design.power_W = disc * speed * (s.j1 + s.j2 * zeta) * zeta + arms_.torque_Nm * omega_;
   design.torque_Nm = design.power_W / omega_;
   design.efficiency = design.thrust_N * speed / design.power_W;
   design.induced_efficiency = 1 / (1 + zeta / 2);
@@ -266,6 +283,7 @@ base::Expected<Design> Designer::drawn(double zeta, const Sums& s) const {
   design.camber = request_.camber;
   design.hub_radius_m = request_.hub_radius_m;
   design.tip_radius_m = request_.tip_radius_m;
+  design.arm_diameter_m = request_.arm_diameter_m;
   for (int i = 0; i < request_.rows; ++i) {
     const double share = std::sin(pi / 2 * i / (request_.rows - 1));
     const bool tip = i == request_.rows - 1;
@@ -329,6 +347,8 @@ base::Problems problems_of(const DesignRequest& r) {
   need(r.tip_radius_m > 0, "tip_radius", r.tip_radius_m, "above 0 m", "give the radius");
   need(r.hub_radius_m > 0 && r.hub_radius_m < r.tip_radius_m, "hub_radius", r.hub_radius_m,
        "above 0 m and inside the tip", "give the inner end of the blade");
+  need(r.arm_diameter_m >= 0, "arm_diameter", r.arm_diameter_m, "0 m or more",
+       "leave it out for none");
   need(r.blades >= 2 && r.blades <= 4, "blades", r.blades, "2 to 4", "give the number of blades");
   need(r.camber >= 0 && r.camber <= 0.15, "camber", r.camber, "0 to 0.15",
        "give height over chord");
@@ -346,7 +366,10 @@ base::Problems problems_of(const DesignRequest& r) {
 }  // namespace
 
 Blade Design::blade() const {
-  Blade blade{.rows = {}, .hub_radius_m = hub_radius_m, .tip_radius_m = tip_radius_m};
+  Blade blade{.rows = {},
+              .hub_radius_m = hub_radius_m,
+              .tip_radius_m = tip_radius_m,
+              .arm_diameter_m = arm_diameter_m};
   for (const DesignStation& s : stations) {
     blade.rows.push_back({s.radius_m, s.chord_m, s.blade_angle_rad, camber});
   }

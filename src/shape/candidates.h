@@ -13,7 +13,6 @@ struct Bench {
   rotor::Flow flow;
   double thrust_N = 0;
   rotor::Blade ideal;
-  double arm_diameter_m = 0;
   double gauge_radius_m = 0;
   double sheet_thickness_m = 0;  ///< 0 for a built-up blade
   double bend_limit = 0.02;      ///< strain a wet sheet takes (judgement, form::SheetLimit)

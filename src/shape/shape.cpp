@@ -31,6 +31,7 @@ rotor::DesignRequest design_request(const predict::Nominal& nominal, const Reque
       a.blade.tip_radius_m > 0 ? a.blade.tip_radius_m : a.blade.rows.back().radius_m;
   design.hub_radius_m =
       a.blade.hub_radius_m > 0 ? a.blade.hub_radius_m : a.blade.rows.front().radius_m;
+  design.arm_diameter_m = a.blade.arm_diameter_m;
   design.blades = a.blade.blades;
   design.camber = a.form.camber;
   design.rows = blade_rows;
@@ -139,8 +140,7 @@ base::Expected<Shape> shape(const brief::Job& job, const brief::Attachments& att
               .condition = shape.condition,
               .flow = shape.flow,
               .thrust_N = shape.thrust_N,
-              .ideal = shape.design.blade(),
-              .arm_diameter_m = assembly.blade.arm_diameter_m};
+              .ideal = shape.design.blade()};
   bench.gauge_radius_m =
       std::clamp(0.7 * wanted.tip_radius_m, wanted.hub_radius_m, wanted.tip_radius_m);
   if (job.propeller.build.kind == brief::BladeKind::sheet) {

@@ -167,6 +167,49 @@ TEST(MinimumLoss, ChordLimitIsKeptAndCosts) {
   EXPECT_EQ(refused.error().front().field, "largest_chord");
 }
 
+// The open arms stand in the undisturbed flow: a design with them is one without them for so much
+// more thrust, and their torque is added.
+TEST(MinimumLoss, MakesUpForTheDragOfOpenArms) {
+  DesignRequest request = indoor_request();
+  const auto bare = minimum_loss(request, Family::thin_arc());
+  ASSERT_TRUE(bare);
+  request.arm_diameter_m = 0.0023;
+  const auto design = minimum_loss(request, Family::thin_arc());
+  ASSERT_TRUE(design);
+  EXPECT_NEAR(design->thrust_N, *request.thrust_N, 1e-12);
+  EXPECT_LT(design->efficiency, bare->efficiency - 0.005);
+
+  // The arms' loads as the analysis has them: one blade with and without.
+  Blade blade = design->blade();
+  const auto loads_of = [&](const Blade& analysed) {
+    const auto rotor = Rotor::make(analysed, Family::thin_arc(), {.stations = 60});
+    return rotor->solve(request.condition, request.flow)->loads;
+  };
+  const Loads with = loads_of(blade);
+  blade.arm_diameter_m = 0;
+  const Loads without = loads_of(blade);
+  // Cubics between 40 rows.
+  EXPECT_NEAR(with.thrust_N / *request.thrust_N, 1, 1e-3);
+  EXPECT_NEAR(with.torque_Nm / design->torque_Nm, 1, 1e-3);
+
+  DesignRequest blades_alone = indoor_request();
+  blades_alone.thrust_N = *request.thrust_N + (without.thrust_N - with.thrust_N);
+  const auto same = minimum_loss(blades_alone, Family::thin_arc());
+  ASSERT_TRUE(same);
+  EXPECT_NEAR(same->zeta / design->zeta, 1, 1e-9);
+  EXPECT_NEAR((same->torque_Nm + with.torque_Nm - without.torque_Nm) / design->torque_Nm, 1, 1e-9);
+
+  request.thrust_N.reset();
+  request.power_W = design->power_W;
+  const auto by_power = minimum_loss(request, Family::thin_arc());
+  ASSERT_TRUE(by_power);
+  EXPECT_NEAR(by_power->zeta / design->zeta, 1, 1e-9);
+  request.power_W = 1e-9;
+  const auto refused = minimum_loss(request, Family::thin_arc());
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error().front().field, "power");
+}
+
 TEST(MinimumLoss, FreeRevsLoseLeast) {
   const auto best = minimum_loss_free_revs(indoor_request(), 0.8, 4, Family::thin_arc());
   ASSERT_TRUE(best);

@@ -18,12 +18,14 @@ struct DesignRequest {
   Condition condition;  ///< flight speed > 0 and shaft speed > 0
   Flow flow;
   // Exactly one of the two.
-  std::optional<double> thrust_N;  ///< of the whole rotor, > 0
+  std::optional<double> thrust_N;  ///< of the whole rotor, arms included, > 0
   std::optional<double> power_W;   ///< at the shaft, > 0
   double tip_radius_m = 0;
   double hub_radius_m = 0;  ///< inner end of the blade, > 0
-  int blades = 2;           ///< 2..4
-  double camber = 0.06;     ///< of every section
+  /// Of the open arms inside the hub radius; the blades make up for their drag. 0 = none.
+  double arm_diameter_m = 0;
+  int blades = 2;        ///< 2..4
+  double camber = 0.06;  ///< of every section
   /// Lift coefficient of every section; empty: the best cl/cd of each station at its own Reynolds
   /// number, which depends on the chord that the lift leaves.
   std::optional<double> lift;
@@ -46,15 +48,15 @@ struct DesignStation {
 
 struct Design {
   double zeta = 0;
-  double thrust_N = 0, power_W = 0, torque_Nm = 0;
-  double efficiency = 0;          ///< T V/P
+  double thrust_N = 0, power_W = 0, torque_Nm = 0;  ///< arms included
+  double efficiency = 0;                            ///< T V/P
   double induced_efficiency = 0;  ///< of the same wake without section drag: 1/(1 + zeta/2)
   Condition condition;
   std::vector<DesignStation> stations;  ///< root to tip, `rows` of them; chord 0 at the tip
   Blade blade() const;                  ///< for analysis
 
   int blades = 2;
-  double camber = 0, hub_radius_m = 0, tip_radius_m = 0;
+  double camber = 0, hub_radius_m = 0, tip_radius_m = 0, arm_diameter_m = 0;
 };
 
 /// The design. The analysis of the blade at the same condition gives the same thrust and torque, to
