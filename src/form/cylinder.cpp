@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <stdexcept>
 
 #include "propwright/base/constants.h"
 #include "propwright/base/table.h"
@@ -163,8 +165,42 @@ base::Expected<CylinderFit> fit_free_cylinder(double camber,
   return formed(radius_m, skew, *line, wanted);
 }
 
+namespace {
+
+std::optional<base::Problem> no_line(double cylinder_radius_m, double root_m, double tip_m,
+                                     double pitch_m) {
+  if (!(cylinder_radius_m > 0)) {
+    return base::Problem{.field = "form.cylinder",
+                         .value = in_mm(2 * cylinder_radius_m),
+                         .allowed = "a diameter above 0",
+                         .remedy = "measure it across the outside",
+                         .message = "there is no such cylinder"};
+  }
+  if (!(pitch_m > 0)) {
+    return base::Problem{.field = "form.pitch",
+                         .value = in_mm(pitch_m),
+                         .allowed = "above 0",
+                         .remedy = "give a positive pitch; the other hand is set by the hand",
+                         .message = "the pitch is not positive"};
+  }
+  if (!(root_m >= 0 && tip_m > root_m)) {
+    return base::Problem{.field = "form.radius",
+                         .value = in_mm(root_m) + " to " + in_mm(tip_m),
+                         .allowed = "a root of 0 or more and a tip outside it",
+                         .remedy = "give the radii of the blade's two ends",
+                         .message = "the blade has no length"};
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
 base::Expected<LayoutLine> layout_line(double cylinder_radius_m, double root_m, double tip_m,
                                        double pitch_m, int points) {
+  if (points < 2 || points > 10000) throw std::invalid_argument("layout_line: 2 to 10000 points");
+  if (auto problem = no_line(cylinder_radius_m, root_m, tip_m, pitch_m)) {
+    return base::fail(*problem);
+  }
   const double p = pitch_m / (2 * base::pi);
   const auto skew_at = [&](double r) {
     return skew_for_twist(cylinder_radius_m, p / (r * r + p * p));

@@ -162,6 +162,19 @@ TEST(LayoutLine, NamesTheRadiusWhereTheCylinderCannotFollow) {
   EXPECT_THAT(line.error().front().message, HasSubstr("at radius 20.0 mm"));
 }
 
+TEST(LayoutLine, RefusesWhatIsNoBladeOrCylinder) {
+  const auto field_of = [](double a, double root, double tip, double pitch) {
+    const auto line = layout_line(a, root, tip, pitch);
+    return line ? std::string{"taken"} : line.error().front().field;
+  };
+  EXPECT_EQ(field_of(tin_m, 0.04, 0.19, 0.7), "taken");
+  EXPECT_EQ(field_of(0, 0.04, 0.19, 0.7), "form.cylinder");
+  EXPECT_EQ(field_of(tin_m, 0.04, 0.19, 0), "form.pitch");
+  EXPECT_EQ(field_of(tin_m, 0.19, 0.04, 0.7), "form.radius");
+  EXPECT_EQ(field_of(tin_m, 0.04, std::nan(""), 0.7), "form.radius");
+  EXPECT_THROW((void)layout_line(tin_m, 0.04, 0.19, 0.7, 1), std::invalid_argument);
+}
+
 TEST(CheckBend, TellsTheLeastCylinderForASheet) {
   EXPECT_TRUE(check_bend(0.05, 0.0006, 0.02));
   const auto refused = check_bend(0.01, 0.0006, 0.02);

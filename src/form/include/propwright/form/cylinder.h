@@ -3,7 +3,7 @@
 /// Symbols: a radius of the cylinder, beta skew. Euler's theorem gives the curvature across the
 /// blade cos^2(beta)/a and along it sin^2(beta)/a; the geodesic torsion of the axis, sin(beta)
 /// cos(beta)/a, is the twist per length (Struik, Lectures on Classical Differential Geometry, 2nd
-/// edition 1961, sections 2-6 and 2-7). The twist is even along a straight axis: the blade is not
+/// edition 1961). The twist is even along a straight axis: the blade is not
 /// helical.
 #pragma once
 
@@ -69,21 +69,22 @@ base::Expected<CylinderFit> fit_cylinder(double cylinder_radius_m,
 base::Expected<CylinderFit> fit_free_cylinder(double camber,
                                               const std::vector<WantedStation>& wanted);
 
-/// The line on the unrolled cylinder along which a blade's axis must lie to be truly twisted as
-/// wanted: x along the cylinder's axis, y round it, m, from the first station on. Between stations
-/// the twist is that of the helix of the local pitch. Problem: no_solution naming the first radius
-/// where the cylinder cannot twist so much.
+/// The line on the unrolled cylinder along which a blade's axis must lie for its angle to fall as
+/// that of a helix of one pitch, sin(2 beta) = 2a p/(r^2 + p^2), p = P/2 pi: x along the cylinder's
+/// axis, y round it, m, from the root on. Length along the line is radius; places to the fourth
+/// order of the step. Problem: no_solution naming the first radius where the cylinder cannot twist
+/// so much; bad_input for a cylinder or pitch not above 0, or a tip not outside the root.
 struct LayoutLine {
   std::vector<double> radius_m, x_m, y_m, skew_rad;
 };
 base::Expected<LayoutLine> layout_line(double cylinder_radius_m, double root_m, double tip_m,
-                                       double pitch_m, int points = 101);
+                                       double pitch_m, int points = 101);  ///< points 2..10000
 
 /// Strain in the outer fibre of a sheet bent round the cylinder: t/(2a + t).
 double bending_strain(double cylinder_radius_m, double thickness_m);
 
-/// Problem: bad_input where bending the sheet strains it beyond `limit`, with the least diameter
-/// that serves.
+/// Problem: bad_input where bending the sheet strains it beyond `limit` (> 0), with the least
+/// diameter that serves.
 base::Expected<void> check_bend(double cylinder_radius_m, double thickness_m, double limit);
 
 }  // namespace propwright::form

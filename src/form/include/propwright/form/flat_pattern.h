@@ -30,8 +30,10 @@ struct Stretch {
 
 /// Limits a sheet is judged by.
 struct SheetLimit {
-  /// Strain a wet sheet takes without waves or splits. 2 %: judgement, no source read; try a strip
-  /// of your own wood.
+  /// Strain a wet sheet takes without waves or splits. 2 %: the upper end of the 1 to 2 % that
+  /// softened wood can be stretched along the grain (Forest Products Laboratory, Wood Handbook,
+  /// chapter on bending, hardwoods, from memory); squeezed it takes more as long as the binding
+  /// holds it flat. No source was read for balsa or by thickness: try a strip of your own wood.
   double strain = 0.02;
 };
 
