@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <ctime>
 
 #include "command.h"
 #include "job_files.h"
@@ -13,8 +12,6 @@ namespace propwright::desk {
 namespace {
 
 using D = units::Dimension;
-
-constexpr double usual_strain_limit = 0.02;
 
 /// A length in the job's unit.
 struct LengthPrinter {
@@ -134,7 +131,7 @@ Answer answer_form(const Arguments& arguments) {
   answer::FormOptions options;
   options.cylinder_diameter_m = reader.quantity("--cylinder", D::length, {0.005, 1});
   options.limit.strain =
-      reader.quantity("--strain-limit", D::ratio, {0.001, 0.2}).value_or(usual_strain_limit);
+      reader.quantity("--strain-limit", D::ratio, {0.001, 0.2}).value_or(options.limit.strain);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
   const auto loaded = load_job(arguments.input);
   if (!loaded) return no_answer(loaded.error());
@@ -144,7 +141,7 @@ Answer answer_form(const Arguments& arguments) {
   if (arguments.has("--output")) {
     sheet::PacketOptions how;
     how.profile = loaded->profile();
-    how.date = "2026-01-01";
+    how.date = "2026-01-01";  // asked for by the settings, printed on no drawing
     auto written = sheet::write_drawings(answer->drawings, how, arguments.text("--output"));
     if (!written) return no_answer(std::move(written.error()));
     files = std::move(*written);

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <filesystem>
 
 #include "command.h"
 #include "files.h"
@@ -46,6 +46,14 @@ const shape::Candidate* taken(const shape::Shape& shape, const std::string& kind
   return nullptr;
 }
 
+/// A table that the job names relative to its own folder, as the new file must name it.
+std::string seen_from(const std::string& table, const std::string& job, const std::string& other) {
+  namespace fs = std::filesystem;
+  if (table.empty() || fs::path(table).is_absolute()) return table;
+  const fs::path from = fs::absolute(fs::path(other)).parent_path();
+  return (fs::absolute(fs::path(job)).parent_path() / table).lexically_proximate(from).string();
+}
+
 base::Expected<void> write_job(const LoadedJob& loaded, const shape::Shape& shape,
                                const std::string& kind, const std::string& path) {
   const shape::Candidate* candidate = taken(shape, kind);
@@ -58,7 +66,10 @@ base::Expected<void> write_job(const LoadedJob& loaded, const shape::Shape& shap
   }
   const std::string name =
       loaded.job.propeller.name.empty() ? kind : loaded.job.propeller.name + " " + kind;
-  return write_whole(path, brief::write_job(shape::with_blade(loaded.job, *candidate, name)));
+  brief::Job job = shape::with_blade(loaded.job, *candidate, name);
+  job.rubber.test_file = seen_from(job.rubber.test_file, loaded.path, path);
+  job.propeller.polar_file = seen_from(job.propeller.polar_file, loaded.path, path);
+  return write_whole(path, brief::write_job(job));
 }
 
 Answer answer_shape(const Arguments& arguments) {

@@ -46,6 +46,14 @@ TEST(ShapeCommand, WritesAJobThatPredictTakes) {
             shape.json().at("makeable")[0].at("duration_s").get<double>());
 }
 
+TEST(ShapeCommand, JobInAnotherFolderStillFindsItsTables) {
+  const Folder folder;
+  const std::string path = (folder.path() / "lantern.toml").string();
+  ASSERT_EQ(run("shape examples/lantern46.toml --no-flight -o '" + path + "'").status, 0);
+  const Outcome predicted = run("predict '" + path + "' --no-interval --json");
+  EXPECT_EQ(predicted.status, 0) << predicted.out;
+}
+
 TEST(ShapeCommand, RefusesToWriteABladeThatIsNotThere) {
   const Folder folder;
   const std::string path = (folder.path() / "can.toml").string();
