@@ -46,7 +46,8 @@ TEST(FormCommand, WritesEachDrawingAsSvgAndDxf) {
       run("form examples/lantern46.toml --cylinder '4 in' --json -o '" + out.string() + "'");
   ASSERT_EQ(form.status, 0) << form.out << form.err;
   int svg = 0, dxf = 0;
-  for (const auto& file : form.json().at("files")) {
+  const auto json = form.json();
+  for (const auto& file : json.at("files")) {
     EXPECT_GT(std::filesystem::file_size(file.at("path").get<std::string>()), 100u);
     svg += file.at("kind") == "svg";
     dxf += file.at("kind") == "dxf";
