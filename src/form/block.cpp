@@ -65,9 +65,13 @@ BlockStation block_section(const Surface& surface, double radius_m, double allow
   // A tip without chord and without allowance: the ratio is the angle's all the same.
   s.depth_over_width = s.width_m > 1e-9 ? s.depth_m / s.width_m : std::tan(s.angle_rad);
   s.top_height_m = std::max(lead.z_m, trail.z_m);
+  s.lead_reach_m = s.lead_m;
+  s.trail_reach_m = s.trail_m;
   for (int i = 0; i <= across_steps; ++i) {
-    const double arc = from + (to - from) * i / across_steps;
-    s.top_height_m = std::max(s.top_height_m, surface.along_arc(radius_m, arc).z_m);
+    const Point p = surface.along_arc(radius_m, from + (to - from) * i / across_steps);
+    s.top_height_m = std::max(s.top_height_m, p.z_m);
+    s.lead_reach_m = std::max(s.lead_reach_m, side * p.y_m);
+    s.trail_reach_m = std::max(s.trail_reach_m, -side * p.y_m);
   }
   return s;
 }
@@ -132,8 +136,8 @@ base::Expected<Block> carved_block(const Surface& surface, const std::vector<dou
     for (const BlockStation& s : *list) {
       lowest = std::min({lowest, s.lead_height_m, s.trail_height_m});
       highest = std::max(highest, s.top_height_m);
-      block.lead_side_m = std::max(block.lead_side_m, s.lead_m);
-      block.trail_side_m = std::max(block.trail_side_m, s.trail_m);
+      block.lead_side_m = std::max(block.lead_side_m, s.lead_reach_m);
+      block.trail_side_m = std::max(block.trail_side_m, s.trail_reach_m);
     }
   }
   raise(block.stations, options.base_m - lowest);
@@ -180,8 +184,8 @@ Template block_plan_template(const Block& block) {
   drawing.name = "block-plan";
   drawing.title = "Form block, plan";
   drawing.hand = block.hand;
-  Points cut = contour_line(block, [](const auto& s) { return s.lead_m; });
-  const Points trail = contour_line(block, [](const auto& s) { return -s.trail_m; });
+  Points cut = contour_line(block, [](const auto& s) { return s.lead_reach_m; });
+  const Points trail = contour_line(block, [](const auto& s) { return -s.trail_reach_m; });
   for (auto p = trail.rbegin(); p != trail.rend(); ++p) {
     if (std::hypot(p->first - cut.back().first, p->second - cut.back().second) > 1e-7) {
       cut.push_back(*p);
@@ -193,8 +197,8 @@ Template block_plan_template(const Block& block) {
       {.kind = TemplateLine::Kind::centre,
        .points_m = {{block.near_end_m, 0}, {block.near_end_m + block.length_m, 0}}});
   add_stations(
-      block, drawing, [](const auto& s) { return -s.trail_m; },
-      [](const auto& s) { return s.lead_m; });
+      block, drawing, [](const auto& s) { return -s.trail_reach_m; },
+      [](const auto& s) { return s.lead_reach_m; });
   const double x = middle_of(block);
   drawing.texts = {
       {x, block.lead_side_m + 0.004, "leading edge", 0, 0},

@@ -37,7 +37,8 @@ TEST(Block, WithoutAllowanceHasTheChordsOwnWidthAndDepth) {
   const Surface surface = block_surface(Hand::clockwise);
   BlockOptions options;
   options.edge_allowance_m = 0;
-  for (const BlockStation& s : carved_block(surface, {0.05, 0.1, 0.2}, options).value().stations) {
+  const Block block = carved_block(surface, {0.05, 0.1, 0.2}, options).value();
+  for (const BlockStation& s : block.stations) {
     const double chord = surface.chord_m(s.radius_m), angle = surface.angle_rad(s.radius_m);
     EXPECT_NEAR(s.width_m, chord * std::cos(angle), 1e-9);
     EXPECT_NEAR(s.depth_m, chord * std::sin(angle), 1e-9);
@@ -68,6 +69,23 @@ RC_GTEST_PROP(Block, HoldsTheWholeFaceAndIsTheLeastBoxThatDoes, ()) {
   RC_ASSERT(std::abs(high - block.height_m) < step);
   RC_ASSERT(std::abs(left - block.trail_side_m) < step);
   RC_ASSERT(std::abs(right - block.lead_side_m) < step);
+}
+
+TEST(Block, PlanTakesInTheOverhangOfASteepHollowSection) {
+  // At 80 degrees with an arc whose half angle is 27 degrees, the trailing part leans back over.
+  const Surface surface = block_surface(Hand::clockwise, 0.12, 1.2);
+  const double r = 0.034, width = surface.sheet_width_m(r), share = surface.spar_share(r);
+  double reach = 0;
+  for (int i = 0; i <= 2000; ++i) {
+    reach = std::max(reach, -surface.along_arc(r, -share * width + width * i / 2000).y_m);
+  }
+  BlockOptions options;
+  options.edge_allowance_m = 0;
+  const Block block = carved_block(surface, {r}, options).value();
+  const BlockStation& s = block.stations.front();
+  EXPECT_GT(s.trail_reach_m, s.trail_m + 1e-4);
+  // 24 steps across a section of 20 mm with a radius of 20 mm: step^2/(8 R) = 4e-6 m.
+  EXPECT_NEAR(s.trail_reach_m, reach, 5e-6);
 }
 
 void expect_mirrored(const Template& right, const Template& left) {

@@ -84,7 +84,8 @@ TEST(GaugeCard, TellsTheRadiusOfTheFortyFiveDegreeStation) {
 }
 
 TEST(AngleBlock, IsARightTriangleOfTheAngle) {
-  const auto& cut = angle_block({0.09, 47 * one_degree}, 0.07).value().lines[0].points_m;
+  const Template block = angle_block({0.09, 47 * one_degree}, 0.07).value();
+  const auto& cut = block.lines[0].points_m;
   ASSERT_EQ(cut.size(), 3U);
   EXPECT_NEAR(slope_deg(cut[0], cut[2]), 47, 1e-9);
   EXPECT_NEAR(slope_deg(cut[0], cut[1]), 0, 1e-12);

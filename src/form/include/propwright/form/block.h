@@ -23,6 +23,9 @@ struct BlockStation {
   double depth_m = 0;              ///< between them along the shaft
   double depth_over_width = 0;     ///< tan(angle) = P/(2 pi r)
   double lead_m = 0, trail_m = 0;  ///< edges of the carved face from the spar line, in plan
+  /// The farthest the section reaches from the spar line in plan: its edges, except where a steep
+  /// and hollow section overhangs them.
+  double lead_reach_m = 0, trail_reach_m = 0;
   double lead_height_m = 0, trail_height_m = 0;  ///< edges above the bench
   double spar_height_m = 0;                      ///< carved face at the spar line
   double top_height_m = 0;                       ///< highest point of the section
