@@ -9,16 +9,19 @@
 namespace propwright::form {
 
 std::vector<FormStation> form_stations(const Form& form, const std::vector<OutlineRow>& rows) {
-  if (!form.angles_rad.empty() && form.angles_rad.size() != rows.size()) {
-    throw std::invalid_argument("form_stations: as many angles as rows are needed");
+  for (const auto* law : {&form.angles_rad, &form.cambers}) {
+    if (!law->empty() && law->size() != rows.size()) {
+      throw std::invalid_argument("form_stations: as many angles and cambers as rows are needed");
+    }
   }
-  const double camber = form.camber * form.camber_overbend;
   std::vector<FormStation> stations;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const double radius_m = rows[i].radius_m, chord_m = rows[i].chord_m;
     const double wanted_rad =
         form.angles_rad.empty() ? blade_angle_rad(form.pitch_m, radius_m) : form.angles_rad[i];
     const double angle_rad = form.angle_overbend * wanted_rad;
+    const double camber =
+        form.camber_overbend * (form.cambers.empty() ? form.camber : form.cambers[i]);
     stations.push_back({.radius_m = radius_m,
                         .chord_m = chord_m,
                         .angle_rad = angle_rad,

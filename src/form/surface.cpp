@@ -65,9 +65,10 @@ std::vector<SurfaceRow> surface_rows(const Form& form, const std::vector<Outline
   for (std::size_t i = 0; i < outline.size(); ++i) {
     const bool outside = outline[i].radius_m > widest->radius_m;
     const double fade = outside ? std::min(1.0, outline[i].chord_m / (widest->chord_m / 2)) : 1.0;
+    const double camber = form.cambers.empty() ? form.camber : form.cambers[i];
     rows.push_back({.radius_m = outline[i].radius_m,
                     .pitch_m = stations[i].pitch_m,
-                    .camber = fade * form.camber * form.camber_overbend,
+                    .camber = fade * camber * form.camber_overbend,
                     .lead_m = outline[i].lead_m,
                     .trail_m = outline[i].trail_m});
   }

@@ -85,10 +85,11 @@ struct Form {
   double camber_overbend = 1;  ///< form camber = this times the wanted, 0.8..2
   Hand hand = Hand::anticlockwise;
   std::vector<double> angles_rad = {};  ///< wanted angle at each row; empty: helix of pitch_m
+  std::vector<double> cambers = {};     ///< wanted camber at each row; empty: camber at all
 };
 
-/// Stations of the form at the given rows of the outline. The angles, where given, must be as many
-/// as the rows (std::invalid_argument otherwise).
+/// Stations of the form at the given rows of the outline. The angles and cambers, where given, must
+/// be as many as the rows (std::invalid_argument otherwise).
 std::vector<FormStation> form_stations(const Form& form, const std::vector<OutlineRow>& rows);
 
 /// The least base height for the templates of these stations: the lowest edge of any of them stands
