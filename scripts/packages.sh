@@ -21,6 +21,8 @@ build_packages=(
   libcli11-dev
   libcpp-httplib-dev   # brings OpenSSL, zlib and Brotli
   libqrencode-dev
+  libocct-modeling-algorithms-dev libocct-data-exchange-dev  # Open CASCADE: STEP
+  lib3mf-dev           # 3MF
   fontconfig
 )
 
@@ -41,6 +43,7 @@ test_packages=(
   libyaml-cpp-dev      # docs/openapi.yaml is checked against the answers
   chromium             # the pages are tried in it
   poppler-utils        # pdfinfo, pdftotext, pdftoppm: the packet is read back
+  admesh unzip         # the forms' solids are read back
   python3-jsonschema   # the export is held against its schema
   python3-ezdxf        # the DXF files are read back
   clang-format clang-tidy

@@ -1,0 +1,212 @@
+// STEP by Open CASCADE. The only file that sees its headers.
+#include <stdlib.h>
+#include <APIHeaderSection_MakeHeader.hxx>
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeSolid.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepBuilderAPI_Sewing.hxx>
+#include <BRepCheck_Analyzer.hxx>
+#include <BRepFill.hxx>
+#include <BRepGProp.hxx>
+#include <BRepLib.hxx>
+#include <BRepPrimAPI_MakeCylinder.hxx>
+#include <GProp_GProps.hxx>
+#include <GeomAPI_PointsToBSplineSurface.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_BSplineSurface.hxx>
+#include <Interface_Static.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <STEPControl_Writer.hxx>
+#include <Standard_Failure.hxx>
+#include <StepData_StepModel.hxx>
+#include <TColgp_Array2OfPnt.hxx>
+#include <TCollection_HAsciiString.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
+#include <TopoDS_Wire.hxx>
+#include <filesystem>
+#include <fstream>
+#include <mutex>
+#include <sstream>
+
+#include "grid.h"
+#include "part.h"
+#include "propwright/base/constants.h"
+#include "propwright/solid/files.h"
+
+namespace propwright::solid {
+namespace {
+
+constexpr double sewing_mm = 1e-4;
+
+/// The plain top as a grid of points, mm. A tolerance much finer than the 0.05 mm promised makes
+/// the spline through the points true between them too.
+Handle(Geom_BSplineSurface) top_surface(const Grid& grid, double side) {
+  const int rows = static_cast<int>(grid.rows.size());
+  const int columns = static_cast<int>(grid.rows[0].size());
+  TColgp_Array2OfPnt points(1, rows, 1, columns);
+  for (int i = 0; i < rows; ++i) {
+    for (int j = 0; j < columns; ++j) {
+      const Across& p = grid.rows[i][j];
+      points.SetValue(i + 1, j + 1, gp_Pnt(1e3 * grid.x_m[i], side * 1e3 * p.y_m, 1e3 * p.z_m));
+    }
+  }
+  GeomAPI_PointsToBSplineSurface spline;
+  spline.Interpolate(points);
+  return spline.Surface();
+}
+
+/// An edge of the top laid down on the bench: the same curve with its poles at z = 0.
+Handle(Geom_BSplineCurve) on_bench(const Handle(Geom_BSplineCurve) & curve) {
+  Handle(Geom_BSplineCurve) down = Handle(Geom_BSplineCurve)::DownCast(curve->Copy());
+  for (int i = 1; i <= down->NbPoles(); ++i) {
+    const gp_Pnt pole = down->Pole(i);
+    down->SetPole(i, gp_Pnt(pole.X(), pole.Y(), 0));
+  }
+  return down;
+}
+
+TopoDS_Shape solid_under(const Handle(Geom_BSplineSurface) & top) {
+  double u0 = 0, u1 = 0, v0 = 0, v1 = 0;
+  top->Bounds(u0, u1, v0, v1);
+  BRepBuilderAPI_Sewing sewing(sewing_mm);
+  sewing.Add(BRepBuilderAPI_MakeFace(top, 1e-6).Face());
+  BRepBuilderAPI_MakeWire bench;
+  // Round the block, so that the edges on the bench follow one another.
+  for (const auto& [across, at] :
+       {std::pair{false, v0}, std::pair{true, u1}, std::pair{false, v1}, std::pair{true, u0}}) {
+    const auto curve = Handle(Geom_BSplineCurve)::DownCast(across ? top->UIso(at) : top->VIso(at));
+    const TopoDS_Edge upper = BRepBuilderAPI_MakeEdge(curve).Edge();
+    const TopoDS_Edge lower = BRepBuilderAPI_MakeEdge(on_bench(curve)).Edge();
+    sewing.Add(BRepFill::Face(upper, lower));
+    bench.Add(lower);
+  }
+  sewing.Add(BRepBuilderAPI_MakeFace(bench.Wire(), Standard_True).Face());
+  sewing.Perform();
+  TopExp_Explorer shells(sewing.SewedShape(), TopAbs_SHELL);
+  if (!shells.More()) return {};
+  TopoDS_Solid solid = BRepBuilderAPI_MakeSolid(TopoDS::Shell(shells.Current())).Solid();
+  BRepLib::OrientClosedSolid(solid);
+  return solid;
+}
+
+TopoDS_Shape drilled(TopoDS_Shape solid, const std::vector<Pin>& pins, double diameter_m) {
+  for (const Pin& pin : pins) {
+    const gp_Ax2 axis(gp_Pnt(1e3 * pin.x_m, 0, 1e3 * pin.floor_z_m), gp_Dir(0, 0, 1));
+    double top_m = 0;
+    for (const MeshPoint& p : pin.rim) top_m = std::max(top_m, p[2]);
+    const double height_mm = 1e3 * (top_m - pin.floor_z_m) + 5;
+    solid =
+        BRepAlgoAPI_Cut(solid, BRepPrimAPI_MakeCylinder(axis, 500 * diameter_m, height_mm).Shape())
+            .Shape();
+  }
+  return solid;
+}
+
+/// A folder of our own for the one file that the library insists on, gone with this object.
+class Scratch {
+ public:
+  Scratch() {
+    std::string pattern = (std::filesystem::temp_directory_path() / "propwright-XXXXXX").string();
+    if (mkdtemp(pattern.data()) != nullptr) folder_ = pattern;
+  }
+  Scratch(const Scratch&) = delete;
+  Scratch& operator=(const Scratch&) = delete;
+  ~Scratch() {
+    std::error_code ignored;
+    if (!folder_.empty()) std::filesystem::remove_all(folder_, ignored);
+  }
+  bool made() const { return !folder_.empty(); }
+  std::string file() const { return (folder_ / "form.step").string(); }
+
+ private:
+  std::filesystem::path folder_;
+};
+
+void set_header(STEPControl_Writer& writer, const std::string& name) {
+  APIHeaderSection_MakeHeader header(writer.Model());
+  const auto text = [](const std::string& words) {
+    return Handle(TCollection_HAsciiString)(new TCollection_HAsciiString(words.c_str()));
+  };
+  header.SetName(text(name));
+  header.SetTimeStamp(text("1970-01-01T00:00:00"));
+  header.SetAuthorValue(1, text(""));
+  header.SetOrganizationValue(1, text(""));
+  header.SetOriginatingSystem(text("Propwright"));
+}
+
+std::string written(const TopoDS_Shape& solid, const std::string& name) {
+  // The library keeps its settings and its messages in globals.
+  static std::mutex one_at_a_time;
+  const std::lock_guard lock(one_at_a_time);
+  Message::DefaultMessenger()->ChangePrinters().Clear();
+  STEPControl_Writer writer;
+  Interface_Static::SetCVal("write.step.unit", "MM");
+  Interface_Static::SetCVal("write.step.product.name", name.c_str());
+  const Scratch scratch;
+  if (!scratch.made()) return {};
+  if (writer.Transfer(solid, STEPControl_ManifoldSolidBrep) != IFSelect_RetDone) return {};
+  set_header(writer, name);
+  if (writer.Write(scratch.file().c_str()) != IFSelect_RetDone) return {};
+  std::ifstream file(scratch.file(), std::ios::binary);
+  std::ostringstream bytes;
+  bytes << file.rdbuf();
+  return bytes.str();
+}
+
+tl::unexpected<base::Problems> no_step(base::Kind kind, std::string message) {
+  return base::fail({.kind = kind,
+                     .field = "form.step",
+                     .remedy = "write an STL or a 3MF instead",
+                     .message = std::move(message)});
+}
+
+/// The plain form: what the STEP file holds, finely enough sampled.
+FormOptions plain(FormOptions options) {
+  options.groove_width_m = 0;
+  options.scribe_depth_m = 0;
+  options.split_radius_m.reset();
+  options.tolerance_m = std::min(options.tolerance_m, 2e-5);
+  return options;
+}
+
+}  // namespace
+
+base::Expected<std::string> step_bytes(const form::Surface& surface, const FormOptions& asked) {
+  const FormOptions options = plain(asked);
+  const auto checked = form_solid(surface, asked);
+  if (!checked) return tl::unexpected(checked.error());
+  const Section section(surface, options.base_tilt_rad);
+  FormOptions without_pins = options;
+  without_pins.pin_radii_m.clear();
+  const Grid grid = make_grid(surface, section, without_pins, 12);
+  const auto pins = place_pins(make_grid(surface, section, options), section, options);
+  if (!pins) return tl::unexpected(pins.error());
+  const double side = surface.hand() == form::Hand::clockwise ? 1 : -1;
+  try {
+    const TopoDS_Shape solid =
+        drilled(solid_under(top_surface(grid, side)), *pins, options.pin_diameter_m);
+    if (solid.IsNull() || !BRepCheck_Analyzer(solid).IsValid()) {
+      return no_step(base::Kind::no_solution, "no valid solid comes out of this form");
+    }
+    TopExp_Explorer solids(solid, TopAbs_SOLID);
+    if (!solids.More()) return no_step(base::Kind::no_solution, "no solid comes out of this form");
+    const std::string bytes = written(solids.Current(), checked->front().name);
+    if (bytes.empty()) {
+      return no_step(base::Kind::resource_failed, "the STEP file could not be written");
+    }
+    return bytes;
+  } catch (const Standard_Failure& failure) {
+    return no_step(base::Kind::no_solution,
+                   std::string("the solid could not be made: ") + failure.GetMessageString());
+  }
+}
+
+}  // namespace propwright::solid
