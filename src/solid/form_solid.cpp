@@ -79,7 +79,9 @@ class Checker {
     range("form.pin_diameter", options_.pin_diameter_m, 0.0003, 0.01,
           "give the diameter of the pin");
     range("form.pin_depth", options_.pin_depth_m, 0.0005, 0.05, "give the depth of the hole");
-    const double half = hole_block * options_.pin_diameter_m / 2 + 0.0003;
+    // Clear of the scribe line across the blade's end.
+    const double half = hole_block * options_.pin_diameter_m / 2 +
+                        std::max(0.0003, options_.scribe_width_m / 2 + 0.0001);
     const double root = surface_.root_m(), tip = surface_.tip_m(), border = options_.border_m;
     std::vector<double> sorted = options_.pin_radii_m;
     std::sort(sorted.begin(), sorted.end());
@@ -110,11 +112,11 @@ class Checker {
   }
 
   void undercut() {
-    const Section section(surface_, options_.base_tilt_rad);
     constexpr int looks = 200;
     for (int i = 0; i <= looks; ++i) {
       const double x = surface_.root_m() + (surface_.tip_m() - surface_.root_m()) * i / looks;
-      const double up = section.trail_slope_rad(x), down = section.lead_slope_rad(x);
+      const Section section(surface_, options_.base_tilt_rad, x);
+      const double up = section.trail_slope_rad(), down = section.lead_slope_rad();
       if (up <= steepest_rad && down >= -steepest_rad) continue;
       const double tilt = least_base_tilt_rad(surface_, steepest_rad) / base::degree_rad;
       const bool cured = up > steepest_rad && tilt > 0;
@@ -125,8 +127,8 @@ class Checker {
                               "camber at the root, or begin the form further out",
                               tilt)
                 : "tilt the base less",
-          fmt::format("at radius {:.1f} mm angle and camber together pass the vertical, so that "
-                      "the form would be undercut",
+          fmt::format("at radius {:.1f} mm angle and camber together come within 4 deg of the "
+                      "vertical or pass it, so that the form would be undercut",
                       1e3 * x));
       return;
     }
@@ -165,12 +167,11 @@ FormPart part_of(const form::Surface& surface, const std::string& which, Mesh me
 }  // namespace
 
 double least_base_tilt_rad(const form::Surface& surface, double steepest) {
-  const Section section(surface, 0);
   double steepest_found = 0;
   constexpr int looks = 200;
   for (int i = 0; i <= looks; ++i) {
     const double x = surface.root_m() + (surface.tip_m() - surface.root_m()) * i / looks;
-    steepest_found = std::max(steepest_found, section.trail_slope_rad(x));
+    steepest_found = std::max(steepest_found, Section(surface, 0, x).trail_slope_rad());
   }
   const double over = (steepest_found - steepest) / base::degree_rad;
   return over <= 0 ? 0 : std::ceil(over - 1e-9) * base::degree_rad;
@@ -179,14 +180,15 @@ double least_base_tilt_rad(const form::Surface& surface, double steepest) {
 base::Expected<std::vector<FormPart>> form_solid(const form::Surface& surface,
                                                  const FormOptions& options) {
   if (auto found = Checker(surface, options).problems(); !found.empty()) return base::fail(found);
-  const Section section(surface, options.base_tilt_rad);
-  const Grid grid = make_grid(surface, section, options);
+  const auto made = make_grid(surface, options);
+  if (!made) return tl::unexpected(made.error());
+  const Grid& grid = *made;
   if (folds(grid)) {
     return base::fail({.field = "form.outline",
                        .remedy = "narrow the chord near the root, or begin the form further out",
                        .message = "the chord is too wide for its radius: the form folds over"});
   }
-  auto pins = place_pins(grid, section, options);
+  auto pins = place_pins(grid, surface, options);
   if (!pins) return tl::unexpected(pins.error());
   const std::size_t last = grid.x_m.size() - 1;
   std::vector<std::pair<std::string, PartRange>> ranges{{"", {0, last, false, false}}};

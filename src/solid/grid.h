@@ -19,9 +19,10 @@ struct Grid {
 
 /// Rows and columns fine enough for the tolerance, with rows at root, tip, split and about the
 /// pins. The options must have been checked. `border_rows`: of the border beyond root and beyond
-/// tip; it is straight there, so that one does for triangles.
-Grid make_grid(const form::Surface& surface, const Section& section, const FormOptions& options,
-               int border_rows = 1);
+/// tip; it is straight there, so that one does for triangles. Problem: form.tolerance (no_solution)
+/// where the tolerance takes too many triangles.
+base::Expected<Grid> make_grid(const form::Surface& surface, const FormOptions& options,
+                               int border_rows = 1);
 
 /// Half the side of the square of triangles a round hole is cut from, over its radius.
 constexpr double hole_block = 1.5;

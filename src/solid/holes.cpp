@@ -36,14 +36,14 @@ bool columns_about(const std::vector<Across>& row, double y, double half, std::s
   return first < row.size() && last < row.size();
 }
 
-/// Height of the surface at (x, y) by halving the arc; the section rises in y.
-double surface_z_m(const Section& section, double x, double y, double reach) {
+/// Height of the surface at y by halving the arc; y rises along the section.
+double surface_z_m(const Section& section, double y, double reach) {
   double low = -reach, high = reach;
   for (int i = 0; i < 60; ++i) {
     const double mid = (low + high) / 2;
-    (section.at(x, mid).y_m < y ? low : high) = mid;
+    (section.at(mid).y_m < y ? low : high) = mid;
   }
-  return section.at(x, (low + high) / 2).z_m;
+  return section.at((low + high) / 2).z_m;
 }
 
 bool dowel_is_inside(const Grid& grid, std::size_t row, const Dowel& dowel,
@@ -108,7 +108,7 @@ base::Expected<std::vector<Dowel>> place_dowels(const Grid& grid, std::size_t ro
   return dowels;
 }
 
-base::Expected<std::vector<Pin>> place_pins(const Grid& grid, const Section& section,
+base::Expected<std::vector<Pin>> place_pins(const Grid& grid, const form::Surface& surface,
                                             const FormOptions& options) {
   const double radius = options.pin_diameter_m / 2, half = hole_block * radius;
   const auto row_at = [&](double x) {
@@ -131,7 +131,8 @@ base::Expected<std::vector<Pin>> place_pins(const Grid& grid, const Section& sec
       const double angle = 2 * base::pi * k / corners;
       const double px = x + radius * std::cos(angle), py = radius * std::sin(angle);
       // The surface is nowhere steeper than 86 degrees: 15 radii along it pass one across.
-      const double z = surface_z_m(section, px, py, 20 * radius) + grid.lift_m;
+      const double z =
+          surface_z_m(Section(surface, options.base_tilt_rad, px), py, 20 * radius) + grid.lift_m;
       pin.rim.push_back({px, py, z});
       lowest = std::min(lowest, z);
     }

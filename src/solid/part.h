@@ -22,11 +22,11 @@ base::Expected<std::vector<Dowel>> place_dowels(const Grid& grid, std::size_t ro
 struct Pin {
   std::size_t first_row = 0, last_row = 0, first_column = 0, last_column = 0;
   double x_m = 0, floor_z_m = 0;
-  std::vector<MeshPoint> rim;  ///< counter-clockwise from above
+  std::vector<MeshPoint> rim = {};  ///< counter-clockwise from above
 };
 
 /// Problem: form.pins where a hole has no room beside or below it.
-base::Expected<std::vector<Pin>> place_pins(const Grid& grid, const Section& section,
+base::Expected<std::vector<Pin>> place_pins(const Grid& grid, const form::Surface& surface,
                                             const FormOptions& options);
 
 struct PartRange {

@@ -21,6 +21,7 @@
 #include <Message_Messenger.hxx>
 #include <STEPControl_Writer.hxx>
 #include <Standard_Failure.hxx>
+#include <StepBasic_Product.hxx>
 #include <StepData_StepModel.hxx>
 #include <TColgp_Array2OfPnt.hxx>
 #include <TCollection_HAsciiString.hxx>
@@ -140,6 +141,14 @@ void set_header(STEPControl_Writer& writer, const std::string& name) {
   header.SetAuthorValue(1, text(""));
   header.SetOrganizationValue(1, text(""));
   header.SetOriginatingSystem(text("Propwright"));
+  // The library counts the products it has written and adds the count to the name.
+  const auto model = writer.Model();
+  for (int i = 1; i <= model->NbEntities(); ++i) {
+    const auto product = Handle(StepBasic_Product)::DownCast(model->Value(i));
+    if (product.IsNull()) continue;
+    product->SetId(text(name));
+    product->SetName(text(name));
+  }
 }
 
 std::string written(const TopoDS_Shape& solid, const std::string& name) {
@@ -183,16 +192,18 @@ base::Expected<std::string> step_bytes(const form::Surface& surface, const FormO
   const FormOptions options = plain(asked);
   const auto checked = form_solid(surface, asked);
   if (!checked) return tl::unexpected(checked.error());
-  const Section section(surface, options.base_tilt_rad);
   FormOptions without_pins = options;
   without_pins.pin_radii_m.clear();
-  const Grid grid = make_grid(surface, section, without_pins, 12);
-  const auto pins = place_pins(make_grid(surface, section, options), section, options);
+  const auto grid = make_grid(surface, without_pins, 12);
+  if (!grid) return tl::unexpected(grid.error());
+  const auto with_pins = make_grid(surface, options);
+  if (!with_pins) return tl::unexpected(with_pins.error());
+  const auto pins = place_pins(*with_pins, surface, options);
   if (!pins) return tl::unexpected(pins.error());
   const double side = surface.hand() == form::Hand::clockwise ? 1 : -1;
   try {
     const TopoDS_Shape solid =
-        drilled(solid_under(top_surface(grid, side)), *pins, options.pin_diameter_m);
+        drilled(solid_under(top_surface(*grid, side)), *pins, options.pin_diameter_m);
     if (solid.IsNull() || !BRepCheck_Analyzer(solid).IsValid()) {
       return no_step(base::Kind::no_solution, "no valid solid comes out of this form");
     }

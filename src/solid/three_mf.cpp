@@ -17,11 +17,11 @@ class Handle {
   ~Handle() {
     if (pointer_) NMR::lib3mf_release(pointer_);
   }
-  NMR::PLib3MFBase* out() { return &pointer_; }
-  NMR::PLib3MFBase get() const { return pointer_; }
+  NMR::PLib3MFBase** out() { return &pointer_; }
+  NMR::PLib3MFBase* get() const { return pointer_; }
 
  private:
-  NMR::PLib3MFBase pointer_ = nullptr;
+  NMR::PLib3MFBase* pointer_ = nullptr;
 };
 
 constexpr int millimetre = 1;  // MODELUNIT_MILLIMETER
@@ -34,7 +34,13 @@ void must(LIB3MFRESULT status, const char* what) {
   if (status != 0) throw Refused{what};
 }
 
-void add_part(NMR::PLib3MFModel model, const FormPart& part) {
+/// The library would draw its identifiers at random; these are the same in every file, which the
+/// standard allows: they need to be unique within one.
+std::string identifier(std::size_t number) {
+  return fmt::format("70726f70-7772-4967-8874-{:012x}", number);
+}
+
+void add_part(NMR::PLib3MFModel* model, const FormPart& part, std::size_t number) {
   std::vector<NMR::MODELMESHVERTEX> vertices;
   for (const MeshPoint& p : part.mesh.points_m) {
     vertices.push_back({{static_cast<float>(1e3 * p[0]), static_cast<float>(1e3 * p[1]),
@@ -45,15 +51,19 @@ void add_part(NMR::PLib3MFModel model, const FormPart& part) {
   Handle object;
   must(NMR::lib3mf_model_addmeshobject(model, object.out()), "add the part");
   must(NMR::lib3mf_object_setnameutf8(object.get(), part.name.c_str()), "name the part");
+  must(NMR::lib3mf_object_setuuidutf8(object.get(), identifier(2 * number + 1).c_str()),
+       "number the part");
   must(NMR::lib3mf_meshobject_setgeometry(object.get(), vertices.data(),
                                           static_cast<DWORD>(vertices.size()), triangles.data(),
                                           static_cast<DWORD>(triangles.size())),
        "take the triangles");
   Handle item;
   must(NMR::lib3mf_model_addbuilditem(model, object.get(), nullptr, item.out()), "place the part");
+  must(NMR::lib3mf_builditem_setuuidutf8(item.get(), identifier(2 * number + 2).c_str()),
+       "number the place");
 }
 
-std::string written(NMR::PLib3MFModel model) {
+std::string written(NMR::PLib3MFModel* model) {
   Handle writer;
   must(NMR::lib3mf_model_querywriter(model, "3mf", writer.out()), "make a writer");
   ULONG64 size = 0;
@@ -80,7 +90,9 @@ base::Expected<std::string> three_mf_bytes(const std::vector<FormPart>& parts) {
                       hand, 1e3 * first.pitch_m, parts.size());
       must(NMR::lib3mf_model_addmetadatautf8(model.get(), "Description", about.c_str()), "about");
     }
-    for (const FormPart& part : parts) add_part(model.get(), part);
+    must(NMR::lib3mf_model_setbuilduuidutf8(model.get(), identifier(0).c_str()),
+         "number the model");
+    for (std::size_t i = 0; i < parts.size(); ++i) add_part(model.get(), parts[i], i);
     return written(model.get());
   } catch (const Refused& refused) {
     return base::fail({.kind = base::Kind::resource_failed,

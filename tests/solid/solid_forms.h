@@ -1,6 +1,8 @@
 // The form the tests of solids cut: a 46 cm propeller's blade.
 #pragma once
 
+#include <algorithm>
+
 #include "propwright/base/constants.h"
 #include "propwright/solid/form_solid.h"
 
@@ -26,6 +28,21 @@ inline FormOptions all_cut(std::optional<double> split_radius_m = {}) {
   options.pin_radii_m = {0.0365, 0.2335};
   options.split_radius_m = split_radius_m;
   return options;
+}
+
+/// Height of the top over (x, y); 0 beside it.
+inline double top_at(const Mesh& mesh, double x, double y) {
+  double top = 0;
+  for (const auto& t : mesh.triangles) {
+    const MeshPoint &a = mesh.points_m[t[0]], &b = mesh.points_m[t[1]], &c = mesh.points_m[t[2]];
+    const double area = (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1]);
+    if (!(area > 0)) continue;
+    const double v = ((x - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (y - a[1])) / area;
+    const double w = ((b[0] - a[0]) * (y - a[1]) - (x - a[0]) * (b[1] - a[1])) / area;
+    if (v < -1e-9 || w < -1e-9 || v + w > 1 + 1e-9) continue;
+    top = std::max(top, a[2] + v * (b[2] - a[2]) + w * (c[2] - a[2]));
+  }
+  return top;
 }
 
 }  // namespace propwright::solid
