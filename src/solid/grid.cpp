@@ -10,7 +10,7 @@ namespace propwright::solid {
 namespace {
 
 constexpr double least_gap_m = 0.0003;  // between groove and scribe line
-constexpr double most_cells = 2e6;      // some 150 MB of STL
+constexpr double most_cells = 1e5;      // some seconds, and 10 MB of STL and more
 
 /// One column of the grid at some x: its place along the section and what is cut away there,
 /// square to the surface.
@@ -43,9 +43,14 @@ class Layout {
       if (pin < surface.root_m()) inner_end_ = std::max(inner_end_, pin + clear);
       if (pin > surface.tip_m()) outer_end_ = std::min(outer_end_, pin - clear);
     }
+    for (const double share : {0.0, 1.0}) {
+      // The corners of a square tip bent round its cylinder: the edges kink there.
+      const double corner = surface.at(surface.tip_m(), share).x_m;
+      if (corner < surface.tip_m() - 1e-7) kinks_.push_back(corner);
+    }
     for (const bool leading : {true, false}) {
       if (arc_m(section(surface.tip_m()), leading) < least_half_m()) {
-        narrow_.push_back(narrow_from(leading));
+        kinks_.push_back(narrow_from(leading));
       }
     }
   }
@@ -100,7 +105,7 @@ class Layout {
   std::vector<double> rows(const Counts& counts) const {
     const double root = surface_.root_m(), tip = surface_.tip_m();
     std::vector<double> x{first_m(), root, tip, last_m()};
-    x.insert(x.end(), narrow_.begin(), narrow_.end());
+    x.insert(x.end(), kinks_.begin(), kinks_.end());
     // Denser to the tip, so that its rounding is true.
     for (int i = 1; i < counts.rows; ++i) {
       x.push_back(root + (tip - root) * std::sin(base::pi / 2 * i / counts.rows));
@@ -163,7 +168,8 @@ class Layout {
   }
 
   bool is_kept(double x) const {
-    return x == surface_.root_m() || x == surface_.tip_m() || x == options_.split_radius_m;
+    return x == surface_.root_m() || x == surface_.tip_m() || x == options_.split_radius_m ||
+           std::find(kinks_.begin(), kinks_.end(), x) != kinks_.end();
   }
 
   /// The scribe line across the blade's end, straight.
@@ -178,7 +184,7 @@ class Layout {
   const form::Surface& surface_;
   const FormOptions& options_;
   double groove_ = 0, scribe_ = 0, inner_end_ = 0, outer_end_ = 0;
-  std::vector<double> narrow_;
+  std::vector<double> kinks_;
 };
 
 /// Distance of m from the straight line through the point p with the direction of q - r.

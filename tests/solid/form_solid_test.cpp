@@ -248,6 +248,25 @@ TEST(FormSolid, SplitPartsFitAndMakeTheWhole) {
   EXPECT_NEAR(whole - both, dowels, 0.05 * dowels + 1e-4 * whole);
 }
 
+TEST(FormSolid, OfASquareTipIsMadeWithFewTriangles) {
+  const form::OutlineShape outline{.tip_radius_m = 0.217,
+                                   .root_radius_m = 0.036,
+                                   .widest_chord_m = 0.055,
+                                   .widest_at = 0.45,
+                                   .root_chord_m = 0.031,
+                                   .tip_roundness = 0.27};
+  auto rows = form::outline(outline, 40).value();
+  rows.pop_back();  // its chord was 0
+  const form::Form form{.pitch_m = 0.35, .camber = 0.03};
+  const auto surface = form::Surface::make(form::surface_rows(form, rows),
+                                           form::Hand::anticlockwise, form::Lay::helical);
+  const auto parts = form_solid(surface.value(), {});
+  ASSERT_TRUE(parts);
+  // The tip's corners lie inside the plane of its middle: without rows at them the search for the
+  // tolerance goes on to hundreds of thousands.
+  EXPECT_LT(parts->front().mesh.triangles.size(), 20000u);
+}
+
 std::string first_field(const base::Expected<std::vector<FormPart>>& result) {
   return result ? "none" : result.error().front().field;
 }
