@@ -173,7 +173,7 @@ std::string written(const TopoDS_Shape& solid, const std::string& name) {
 tl::unexpected<base::Problems> no_step(base::Kind kind, std::string message) {
   return base::fail({.kind = kind,
                      .field = "form.step",
-                     .remedy = "write an STL or a 3MF instead",
+                     .remedy = "write an STL or a 3MF instead, or try another border or tilt",
                      .message = std::move(message)});
 }
 

@@ -21,8 +21,9 @@ base::Expected<std::string> three_mf_bytes(const std::vector<FormPart>& parts);
 /// within 0.05 mm of the surface. It carries the plain form with its pin holes: groove, scribe line
 /// and split are in the triangles only, because a milling program makes them better from their own
 /// dimensions. The time stamp in its header is 1970-01-01. Problem: as form_solid; no_solution
-/// where no valid solid comes out; resource_failed where it cannot be written. A temporary file is
-/// used, and removed.
+/// where no valid solid comes out, which is not rare: the spline can loop at the corners of the
+/// border beside root and tip, and then another border or tilt may do; resource_failed where it
+/// cannot be written. A temporary file is used, and removed.
 base::Expected<std::string> step_bytes(const form::Surface& surface, const FormOptions& options);
 
 }  // namespace propwright::solid
