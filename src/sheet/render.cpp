@@ -27,14 +27,7 @@ Pages make_pages(const Setting& setting, const Canvas& measure) {
 
 }  // namespace
 
-PacketPdf render_pdf(const PacketData& data, const PacketOptions& options, const Fonts& fonts) {
-  const Setting setting(data, options);
-  Document document(Document::Format::pdf, setting.width_mm, setting.height_mm, fonts,
-                    data.job.design + ", build packet", options.date);
-  Canvas& canvas = document.canvas();
-  Pages pages = make_pages(setting, canvas);
-  add_cover(setting, canvas, pages);
-  PacketPdf pdf;
+void draw_pages(const Setting& setting, Canvas& canvas, const Pages& pages, PacketPdf& pdf) {
   const int count = static_cast<int>(pages.size());
   for (int i = 0; i < count; ++i) {
     const Page& page = pages[static_cast<std::size_t>(i)];
@@ -47,6 +40,17 @@ PacketPdf render_pdf(const PacketData& data, const PacketOptions& options, const
     canvas.next_page();
     pdf.pages.push_back(page.sheet);
   }
+}
+
+PacketPdf render_pdf(const PacketData& data, const PacketOptions& options, const Fonts& fonts) {
+  const Setting setting(data, options);
+  Document document(Document::Format::pdf, setting.width_mm, setting.height_mm, fonts,
+                    data.job.design + ", build packet", options.date);
+  Canvas& canvas = document.canvas();
+  Pages pages = make_pages(setting, canvas);
+  add_cover(setting, canvas, pages);
+  PacketPdf pdf;
+  draw_pages(setting, canvas, pages, pdf);
   pdf.bytes = document.finish();
   return pdf;
 }

@@ -155,20 +155,27 @@ base::Expected<PacketFiles> write_packet(const PacketData& data, const PacketOpt
   return place_all(ready);
 }
 
-base::Expected<PacketFiles> write_drawings(const std::vector<form::Template>& drawings,
-                                           const PacketOptions& options,
-                                           const std::string& directory) {
-  if (base::Problems problems = check(options); !problems.empty()) {
-    return base::fail(std::move(problems));
-  }
+base::Expected<PacketFiles> write_form(const FormSheets& sheets, const PacketOptions& options,
+                                       const std::string& directory) {
+  auto pdf = form_pdf(sheets, options);
+  if (!pdf) return base::fail(std::move(pdf.error()));
   const auto fonts = Fonts::load();
   if (!fonts) return base::fail(fonts.error());
-  std::vector<const form::Template*> pointers;
-  pointers.reserve(drawings.size());
-  for (const form::Template& drawing : drawings) pointers.push_back(&drawing);
-  std::vector<Ready> ready;
-  add_drawings(pointers, options, directory, *fonts, ready);
+  const int pages = static_cast<int>(pdf->pages.size());
+  std::vector<Ready> ready{{fs::path(directory) / "form.pdf", "pdf", std::move(pdf->bytes), pages}};
+  std::vector<const form::Template*> drawings;
+  for (const FormGroup& group : sheets.groups) {
+    for (const form::Template& drawing : group.drawings) drawings.push_back(&drawing);
+  }
+  add_drawings(drawings, options, directory, *fonts, ready);
   return place_all(ready);
+}
+
+base::Expected<PacketFile> write_file(const std::string& bytes, const std::string& kind,
+                                      const std::string& path) {
+  auto placed = place_all({{path, kind, bytes, 1}});
+  if (!placed) return base::fail(std::move(placed.error()));
+  return placed->front();
 }
 
 }  // namespace propwright::sheet

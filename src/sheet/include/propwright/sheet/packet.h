@@ -220,9 +220,4 @@ using PacketFiles = std::vector<PacketFile>;
 base::Expected<PacketFiles> write_packet(const PacketData& data, const PacketOptions& options,
                                          const std::string& directory);
 
-/// The same for drawings alone: svg/<name>.svg and dxf/<name>.dxf of each.
-base::Expected<PacketFiles> write_drawings(const std::vector<form::Template>& drawings,
-                                           const PacketOptions& options,
-                                           const std::string& directory);
-
 }  // namespace propwright::sheet

@@ -1,0 +1,20 @@
+/// The pages of a form, one function per group.
+#pragma once
+
+#include <functional>
+
+#include "page.h"
+#include "propwright/sheet/form_sheets.h"
+
+namespace propwright::sheet {
+
+/// Tables one under the other from `first_top` on; what stands on the first page is handed back in
+/// `on_first`, further pages are added. The tables must outlive the pages.
+void add_table_pages(const Setting& setting, const Canvas& measure,
+                     const std::vector<FormTable>& tables, double first_top, Pages& pages,
+                     std::vector<std::function<void(Canvas&)>>& on_first);
+
+/// The strain of the sheet, at true scale where the paper is large enough.
+void add_strain_page(const Setting& setting, const StrainMap& map, Pages& pages);
+
+}  // namespace propwright::sheet
