@@ -5,65 +5,114 @@
 #include <algorithm>
 #include <cmath>
 
-#include "packet_data.h"
+#include "form_parts.h"
 #include "propwright/base/constants.h"
 #include "propwright/base/monotone_curve.h"
 #include "propwright/brief/assemble.h"
 #include "propwright/form/pattern_template.h"
-#include "propwright/form/surface.h"
 
 namespace propwright::answer {
 namespace {
 
-constexpr double foot_m = 0.006;  // paper under the lowest edge of a form station
-
-/// The form at these rows: the helix it is made to, or the blade's own angles.
+/// The form at these rows: the helix it is made to or the blade's own angles, and its cambers.
 form::Form form_at(const brief::Assembly& assembly, bool helical, const BladeLaw& law,
                    const std::vector<form::OutlineRow>& rows) {
   form::Form form = assembly.form;
   form.angles_rad.clear();
-  if (helical) return form;
-  for (const form::OutlineRow& row : rows) form.angles_rad.push_back(law.angle_rad(row.radius_m));
+  form.cambers.clear();
+  for (const form::OutlineRow& row : rows) {
+    if (!helical) form.angles_rad.push_back(law.angle_rad(row.radius_m));
+    form.cambers.push_back(law.camber(row.radius_m));
+  }
   return form;
 }
 
-void add_station_drawings(const brief::Assembly& assembly, const form::Form& form,
-                          const std::vector<form::OutlineRow>& rows, FormAnswer& answer) {
-  const double base_m = form::form_base_height_m(answer.stations, rows, foot_m);
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    if (rows[i].chord_m <= 0) continue;
-    answer.drawings.push_back(form::station_template(answer.stations[i], rows[i],
-                                                     form.camber * form.camber_overbend,
-                                                     assembly.form.hand, base_m));
+const std::string& first_name(const std::string& a, const std::string& b) {
+  return a.empty() ? b : a;
+}
+
+void add_facts(const FormWork& work, FormAnswer& answer) {
+  const brief::Job& job = work.loaded.job;
+  const brief::Assembly& a = work.assembly;
+  answer.job = {.design = first_name(job.propeller.name, job.info.name),
+                .version = job.info.version,
+                .model = first_name(job.model.name, job.info.name),
+                .hall = first_name(job.hall.name, "the hall"),
+                .roof_m = job.hall.roof_height_m};
+  answer.profile = work.loaded.profile();
+  answer.hand = a.form.hand;
+  answer.form_pitch_m = work.helical ? a.form.pitch_m : 0;
+  answer.radius_45_m = work.helical ? form::radius_45deg_m(a.form.pitch_m) : 0;
+  answer.reset_turn_rad = a.reset_turn_rad;
+  answer.set_pitch_m = a.set_pitch_m;
+  answer.gauge_radius_m = a.gauge_radius_m;
+  answer.gauge_angle_rad = a.gauge_angle_rad;
+  answer.set_radius_45_m = a.radius_45_m;
+  answer.strain_limit = work.options.limit.strain;
+  // A model that does not fly has no flying pitch; its form can be made all the same.
+  const auto flown = predict::predict(job, work.loaded.attachments);
+  if (flown && flown->flight.cruise_rev_per_s > 0) {
+    answer.flying_pitch_m = flown->flight.cruise_speed_m_s / flown->flight.cruise_rev_per_s;
   }
 }
 
-base::Expected<void> add_cylinder(const brief::Assembly& assembly,
-                                  const brief::Propeller& propeller, const form::Surface& surface,
-                                  const FormOptions& options, FormAnswer& answer) {
-  const double radius_m = *options.cylinder_diameter_m / 2;
-  if (propeller.build.kind == brief::BladeKind::sheet) {
-    const auto bends =
-        form::check_bend(radius_m, propeller.build.sheet_thickness_m, options.limit.strain);
-    if (!bends) return tl::unexpected(bends.error());
+/// Round radii, root and tip, the 45-degree stations of the form and of the set blade.
+std::vector<double> row_radii_m(const FormWork& work, const FormAnswer& answer) {
+  std::vector<double> radii =
+      station_radii_m(work.law.root_m(), work.law.tip_m(), answer.set_radius_45_m, answer.profile);
+  // Two stations a millimetre apart could not both stand on the form.
+  const auto beside = [&](double r) {
+    return std::any_of(radii.begin(), radii.end(),
+                       [r](double each) { return std::abs(each - r) < 0.001; });
+  };
+  const double r45 = answer.radius_45_m;
+  if (r45 > work.law.root_m() && r45 < work.law.tip_m() && !beside(r45)) radii.push_back(r45);
+  std::sort(radii.begin(), radii.end());
+  return radii;
+}
+
+void add_stations_of(const FormWork& work, FormAnswer& answer) {
+  const auto stations = form::form_stations(work.form, work.rows);
+  for (std::size_t i = 0; i < stations.size(); ++i) {
+    const double radius = stations[i].radius_m, set = work.law.angle_rad(radius);
+    answer.stations.push_back({.form = stations[i],
+                               .camber = work.form.camber_overbend * work.form.cambers[i],
+                               .set_angle_rad = set,
+                               .set_pitch_m = form::local_pitch_m(set, radius),
+                               .pitch_per_degree = form::pitch_error_per_degree(set),
+                               .at_45 = std::abs(radius - answer.set_radius_45_m) < 1e-6});
   }
-  std::vector<form::WantedStation> wanted;
-  for (const form::FormStation& s : answer.stations) {
-    wanted.push_back({s.radius_m, s.chord_m, s.angle_rad, s.chord_m * s.radius_m * s.radius_m});
-  }
-  const auto fit = form::fit_cylinder(radius_m, wanted);
-  if (!fit) return tl::unexpected(fit.error());
-  answer.cylinder = *fit;
-  if (answer.form_pitch_m <= 0) {
-    answer.notes.push_back("No layout line: it needs a form of one pitch.");
-    return {};
-  }
-  const auto line =
-      form::layout_line(radius_m, surface.root_m(), surface.tip_m(), answer.form_pitch_m);
-  if (line) {
-    answer.drawings.push_back(form::layout_line_template(*line, radius_m, assembly.form.hand));
-  } else {
-    answer.notes.push_back("No layout line: " + line.error().front().message + ".");
+}
+
+base::Expected<void> add_surfaces(const FormWork& work, FormAnswer& answer) {
+  const auto& outline = work.assembly.outline;
+  const form::Form whole = form_at(work.assembly, work.helical, work.law, outline);
+  const auto rows = form::surface_rows(whole, outline);
+  auto helical = form::Surface::make(rows, answer.hand, form::Lay::helical);
+  if (!helical) return tl::unexpected(helical.error());
+  answer.surface = std::move(*helical);
+  answer.across = form::Surface::make(rows, answer.hand, form::Lay::across).value();
+  return {};
+}
+
+base::Expected<void> add_pattern(const FormWork& work, FormAnswer& answer) {
+  auto pattern = form::flat_pattern(answer.surface, {.limit = work.options.limit});
+  if (!pattern) return tl::unexpected(pattern.error());
+  answer.pattern = std::move(*pattern);
+  auto& group = form_group(
+      answer, "blade", "Blade",
+      "The outline as the blade is seen from behind the model, and the flat pattern that the sheet "
+      "is cut to before it is wetted and bent. Cut all blades alike, from one sheet.",
+      {sheet::Hazard::knife, sheet::Hazard::dust});
+  group.drawings.push_back(
+      form::outline_template(work.assembly.outline, answer.set_radius_45_m, answer.hand));
+  group.drawings.push_back(form::pattern_template(answer.pattern));
+  if (!answer.pattern.within_limit) {
+    answer.notes.push_back(
+        fmt::format("The sheet would be strained by {:.1f} %, more than the {:.1f} % set as its "
+                    "limit: use less camber, a narrower blade, or edge-glued strips.",
+                    100 * std::max(answer.pattern.worst_stretch, answer.pattern.worst_squeeze),
+                    100 * work.options.limit.strain));
   }
   return {};
 }
@@ -91,48 +140,19 @@ std::vector<double> strain_by_station(const form::FlatPattern& pattern) {
 base::Expected<FormAnswer> form_answer(const LoadedJob& loaded, const FormOptions& options) {
   const auto assembly = brief::assemble(loaded.job, loaded.attachments);
   if (!assembly) return tl::unexpected(in_file(assembly.error(), loaded.path));
-  const brief::Propeller& propeller = loaded.job.propeller;
-  const bool helical = on_helical_form(propeller);
   const BladeLaw law(*assembly);
-
+  FormWork work{loaded, *assembly, law, options, on_helical_form(loaded.job.propeller), {}, {}};
   FormAnswer answer;
-  answer.hand = assembly->form.hand;
-  answer.form_pitch_m = helical ? assembly->form.pitch_m : 0;
-  answer.radius_45_m = helical ? form::radius_45deg_m(assembly->form.pitch_m) : 0;
-  answer.reset_turn_rad = assembly->reset_turn_rad;
-  answer.set_pitch_m = assembly->set_pitch_m;
-  answer.gauge_radius_m = assembly->gauge_radius_m;
-  answer.gauge_angle_rad = assembly->gauge_angle_rad;
-  answer.drawings.push_back(
-      form::outline_template(assembly->outline, answer.radius_45_m, answer.hand));
-
-  std::vector<form::OutlineRow> rows;
-  for (const double r :
-       station_radii_m(law.root_m(), law.tip_m(), answer.radius_45_m, loaded.profile())) {
-    rows.push_back(law.outline(r));
-  }
-  const form::Form form = form_at(*assembly, helical, law, rows);
-  answer.stations = form::form_stations(form, rows);
-  add_station_drawings(*assembly, form, rows, answer);
-
-  const form::Form whole = form_at(*assembly, helical, law, assembly->outline);
-  const auto surface = form::Surface::make(form::surface_rows(whole, assembly->outline),
-                                           answer.hand, form::Lay::helical);
-  if (!surface) return tl::unexpected(in_file(surface.error(), loaded.path));
-  auto pattern = form::flat_pattern(*surface, {.limit = options.limit});
-  if (!pattern) return tl::unexpected(in_file(pattern.error(), loaded.path));
-  answer.pattern = std::move(*pattern);
-  answer.drawings.push_back(form::pattern_template(answer.pattern));
-  if (!answer.pattern.within_limit) {
-    answer.notes.push_back(
-        fmt::format("The sheet would be strained by {:.1f} %, more than the {:.1f} % set as its "
-                    "limit: use less camber, a narrower blade, or edge-glued strips.",
-                    100 * std::max(answer.pattern.worst_stretch, answer.pattern.worst_squeeze),
-                    100 * options.limit.strain));
-  }
-  if (options.cylinder_diameter_m) {
-    const auto added = add_cylinder(*assembly, propeller, *surface, options, answer);
-    if (!added) return tl::unexpected(in_file(added.error(), loaded.path));
+  add_facts(work, answer);
+  for (const double r : row_radii_m(work, answer)) work.rows.push_back(law.outline(r));
+  work.form = form_at(*assembly, work.helical, law, work.rows);
+  add_stations_of(work, answer);
+  using Step = base::Expected<void> (*)(const FormWork&, FormAnswer&);
+  const Step steps[] = {add_surfaces, add_pattern, add_form_kinds, add_built_up, add_gauges};
+  for (const Step step : steps) {
+    if (const auto done = step(work, answer); !done) {
+      return tl::unexpected(in_file(done.error(), loaded.path));
+    }
   }
   return answer;
 }
@@ -169,6 +189,12 @@ ResetAnswer reset_answer(double form_pitch_m, double set_pitch_m, double gauge_r
     answer.rows.push_back({radius_m, angle, form::local_pitch_m(angle, radius_m)});
   }
   return answer;
+}
+
+std::vector<double> usual_reset_radii_m(double gauge_radius_m) {
+  std::vector<double> radii;
+  for (int quarter = 1; quarter <= 7; ++quarter) radii.push_back(gauge_radius_m * quarter / 4);
+  return radii;
 }
 
 }  // namespace propwright::answer

@@ -1,0 +1,118 @@
+#include "wish_reader.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "propwright/base/problem.h"
+
+namespace propwright::answer {
+namespace {
+
+constexpr std::size_t most_quantities = 40;
+
+const char* example_of(units::Dimension dimension) {
+  switch (dimension) {
+    case units::Dimension::angle:
+      return "\"45 deg\"";
+    case units::Dimension::ratio:
+      return "\"2 %\"";
+    default:
+      return "\"100 mm\"";
+  }
+}
+
+}  // namespace
+
+QuantityReader::QuantityReader(const Json& json, std::string prefix, std::vector<std::string> known)
+    : json_(json), prefix_(std::move(prefix)) {
+  if (!json_.is_object()) {
+    problems.push_back({.field = prefix_.substr(0, prefix_.find('.')),
+                        .remedy = "send an object, which may be empty",
+                        .message = "this is no object"});
+    return;
+  }
+  for (const auto& [key, value] : json_.items()) {
+    if (std::find(known.begin(), known.end(), key) != known.end()) continue;
+    const std::string near = base::nearest_name(key, known);
+    problems.push_back({.field = prefix_ + key,
+                        .remedy = near.empty() ? "leave it out" : "did you mean " + near + "?",
+                        .message = "there is no such wish"});
+  }
+}
+
+bool QuantityReader::has(const char* name) const {
+  if (!json_.is_object()) return false;
+  const auto found = json_.find(name);
+  return found != json_.end() && !found->is_null();
+}
+
+std::optional<double> QuantityReader::one(const std::string& field, const Json& value,
+                                          units::Dimension dimension,
+                                          std::pair<double, double> range) {
+  if (!value.is_string()) {
+    problems.push_back(
+        {.field = field,
+         .value = value.dump().substr(0, 80),
+         .remedy = std::string("write it with its unit, for example ") + example_of(dimension),
+         .message = "this is no text"});
+    return std::nullopt;
+  }
+  const auto text = value.get<std::string>();
+  const auto read = units::parse(text, dimension, field);
+  if (!read) {
+    problems.insert(problems.end(), read.error().begin(), read.error().end());
+    return std::nullopt;
+  }
+  if (*read >= range.first && *read <= range.second) return *read;
+  const auto print = [&](double si) {
+    return units::to_text(si, dimension, units::Profile::metric);
+  };
+  problems.push_back({.field = field,
+                      .value = text.substr(0, 80),
+                      .allowed = print(range.first) + " to " + print(range.second),
+                      .remedy = "check the number and its unit",
+                      .message = "the value is out of range"});
+  return std::nullopt;
+}
+
+std::optional<double> QuantityReader::quantity(const char* name, units::Dimension dimension,
+                                               std::pair<double, double> range) {
+  if (!has(name)) return std::nullopt;
+  return one(prefix_ + name, json_[name], dimension, range);
+}
+
+std::vector<double> QuantityReader::quantities(const char* name, units::Dimension dimension,
+                                               std::pair<double, double> range) {
+  std::vector<double> all;
+  if (!has(name)) return all;
+  const Json& list = json_[name];
+  if (!list.is_array() || list.size() > most_quantities) {
+    problems.push_back({.field = prefix_ + name,
+                        .remedy = fmt::format("send a list of up to {}", most_quantities),
+                        .message = "this is no short list"});
+    return all;
+  }
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const auto value =
+        one(fmt::format("{}{}[{}]", prefix_, name, i + 1), list[i], dimension, range);
+    if (value) all.push_back(*value);
+  }
+  return all;
+}
+
+std::string QuantityReader::word(const char* name, const std::vector<std::string>& words) {
+  if (!has(name)) return {};
+  const Json& value = json_[name];
+  const std::string text = value.is_string() ? value.get<std::string>() : "";
+  if (std::find(words.begin(), words.end(), text) != words.end()) return text;
+  problems.push_back({.field = prefix_ + name,
+                      .value = value.dump().substr(0, 80),
+                      .allowed = fmt::format("{}", fmt::join(words, ", ")),
+                      .remedy = "use one of these words",
+                      .message = "this word is not known here"});
+  return {};
+}
+
+}  // namespace propwright::answer
