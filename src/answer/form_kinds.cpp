@@ -106,7 +106,19 @@ base::Expected<std::vector<form::Cylinder>> cylinder_list(const FormOptions& opt
   return form::read_cylinders(data::file("cylinders.csv"), "cylinders.csv");
 }
 
-/// The cylinder of the list whose angles are least off, of those the sheet can be bent round.
+/// How far the camber that a cylinder gives is from the wanted, mean over the chords.
+double camber_off(const form::CylinderFit& fit, const FormAnswer& answer) {
+  double off = 0, chords = 0;
+  for (std::size_t i = 0; i < fit.stations.size(); ++i) {
+    const double chord = answer.stations[i].form.chord_m;
+    off += chord * std::abs(fit.stations[i].camber - answer.stations[i].camber);
+    chords += chord;
+  }
+  return chords > 0 ? off / chords : 0;
+}
+
+/// The cylinder of the list whose camber is least off, of those that can twist enough and that the
+/// sheet can be bent round. The angles do not tell them apart: each has the same even twist.
 base::Expected<void> fit_best_cylinder(const FormWork& work, FormAnswer& answer) {
   const auto list = cylinder_list(work.options);
   if (!list) return tl::unexpected(list.error());
@@ -119,6 +131,7 @@ base::Expected<void> fit_best_cylinder(const FormWork& work, FormAnswer& answer)
   const double thickness =
       build.kind == brief::BladeKind::sheet ? build.sheet_thickness_m : build.outline_size_m;
   base::Problems refused;
+  double least_off = 0;
   for (const form::Cylinder& cylinder : *list) {
     const double radius = cylinder.diameter_m / 2;
     const auto bends = form::check_bend(radius, thickness, work.options.limit.strain);
@@ -127,9 +140,9 @@ base::Expected<void> fit_best_cylinder(const FormWork& work, FormAnswer& answer)
       refused = bends ? fit.error() : bends.error();
       continue;
     }
-    if (answer.cylinder && fit->rms_angle_error_rad >= answer.cylinder->rms_angle_error_rad) {
-      continue;
-    }
+    const double off = camber_off(*fit, answer);
+    if (answer.cylinder && off >= least_off) continue;
+    least_off = off;
     answer.cylinder = *fit;
     answer.cylinder_name = cylinder.name;
   }

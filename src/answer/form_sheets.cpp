@@ -213,8 +213,11 @@ FormTable wood_table(const FormAnswer& answer) {
   table.rows.push_back(row("strip to cut", strip.cut_length_m, "with ends to hold it by"));
   table.rows.push_back(
       row("tightest bend", strip.tightest_radius_m,
-          fmt::format("{:.1f} % of strain in the strip, at radius {}", 100 * strip.bending_strain,
-                      length_text(strip.tightest_at_m, answer))));
+          fmt::format("{:.1f} % of strain in the strip, at radius {}{}", 100 * strip.bending_strain,
+                      length_text(strip.tightest_at_m, answer),
+                      strip.bending_strain > answer.strain_limit
+                          ? "; steam it or glue it up from thinner strips"
+                          : "")));
   const form::CoveringFrame& frame = built.frame;
   table.rows.push_back(
       row("cross sticks", frame.cross_length_m(),

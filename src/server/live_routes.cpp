@@ -6,6 +6,7 @@
 #include "app.h"
 #include "http.h"
 #include "propwright/answer/document.h"
+#include "propwright/answer/form_document.h"
 #include "propwright/answer/shape_answer.h"
 
 namespace propwright::server {
@@ -87,9 +88,28 @@ void shape(const Request& request, Response& response) {
   send_json(response, 200, *found);
 }
 
+void form(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"job", "attachments", "wishes"});
+  if (!body || !sound_document(*body, response)) return;
+  const auto found =
+      answer::form_document(body->at("job"), member(*body, "attachments"), member(*body, "wishes"));
+  if (!found) return refuse(response, found.error());
+  send_json(response, 200, *found);
+}
+
+void reset(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"made_on", "at", "pitch", "angle", "radii"});
+  if (!body) return;
+  const auto found = answer::reset_document(*body);
+  if (!found) return refuse(response, found.error());
+  send_json(response, 200, *found);
+}
+
 }  // namespace
 
 void add_live_routes(httplib::Server& http, App&) {
+  http.Post("/api/form", form);
+  http.Post("/api/form/reset", reset);
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);
   http.Post("/api/shape", shape);

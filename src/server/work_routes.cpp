@@ -8,7 +8,10 @@
 #include "app.h"
 #include "http.h"
 #include "propwright/answer/document.h"
+#include "propwright/answer/form_document.h"
 #include "propwright/answer/packet.h"
+#include "propwright/sheet/dxf.h"
+#include "propwright/sheet/form_sheets.h"
 #include "propwright/sheet/packet.h"
 
 namespace propwright::server {
@@ -25,6 +28,9 @@ struct Order {
   sheet::Paper paper = sheet::Paper::a4;
   std::optional<double> bar_measured_m;
   int samples = usual_samples;
+  answer::FormWishes form = {};  ///< of the kind "form"
+  std::string file = {};         ///< which of its files
+  sheet::DxfUnit dxf_unit = sheet::DxfUnit::millimetre;
 };
 
 std::string today() {
@@ -34,8 +40,8 @@ std::string today() {
   return fmt::format("{:04}-{:02}-{:02}", local.tm_year + 1900, local.tm_mon + 1, local.tm_mday);
 }
 
-/// "Lantern 46" to "lantern-46-packet.pdf".
-std::string file_name(const std::string& job) {
+/// "Lantern 46" to "lantern-46-packet".
+std::string file_name(const std::string& job, const std::string& what) {
   std::string name;
   for (const char c : job) {
     const auto code = static_cast<unsigned char>(c);
@@ -46,7 +52,7 @@ std::string file_name(const std::string& job) {
     }
   }
   while (!name.empty() && name.back() == '-') name.pop_back();
-  return (name.empty() ? "packet" : name.substr(0, 60) + "-packet") + ".pdf";
+  return name.empty() ? what : name.substr(0, 60) + "-" + what;
 }
 
 Json spread_json(const predict::Spread& spread, double duration_s) {
@@ -89,7 +95,7 @@ base::Expected<WorkProduct> packet(const std::string& id, const Order& order,
                                      .date = today()};
   auto pdf = sheet::packet_pdf(answer::packet_data(prediction), options);
   if (!pdf) return base::fail(std::move(pdf.error()));
-  const std::string name = file_name(prediction.loaded.job.info.name);
+  const std::string name = file_name(prediction.loaded.job.info.name, "packet") + ".pdf";
   const Json result{{"pdf", "/api/work/" + id + "/packet.pdf"},
                     {"file_name", name},
                     {"pages", pdf->pages.size()},
@@ -98,9 +104,63 @@ base::Expected<WorkProduct> packet(const std::string& id, const Order& order,
   return WorkProduct{result.dump(), name, std::move(pdf->bytes)};
 }
 
+/// One file of the form and, of a PDF, its pages.
+struct FormFile {
+  std::string bytes;
+  int pages = 1;
+};
+
+base::Expected<FormFile> draw_form(const Order& order, const answer::FormAnswer& answer,
+                                   const Report& report) {
+  const sheet::PacketOptions options{.paper = order.paper,
+                                     .profile = order.loaded.profile(),
+                                     .bar_measured_m = order.bar_measured_m,
+                                     .date = today()};
+  const sheet::FormSheets sheets = answer::form_sheets(answer);
+  if (order.file == "pdf") {
+    auto pdf = sheet::form_pdf(sheets, options);
+    if (!pdf) return base::fail(std::move(pdf.error()));
+    return FormFile{std::move(pdf->bytes), static_cast<int>(pdf->pages.size())};
+  }
+  if (order.file == "svg" || order.file == "dxf") {
+    std::vector<form::Template> drawings;
+    for (const sheet::FormGroup& group : sheets.groups) {
+      drawings.insert(drawings.end(), group.drawings.begin(), group.drawings.end());
+    }
+    const form::Template all = sheet::gathered(drawings, "form");
+    if (order.file == "dxf") return FormFile{sheet::dxf(all, order.dxf_unit)};
+    auto svg = sheet::template_svg(all, options);
+    if (!svg) return base::fail(std::move(svg.error()));
+    return FormFile{std::move(*svg)};
+  }
+  const answer::SolidFormats wanted{order.file == "stl", order.file == "3mf", order.file == "step"};
+  auto files = answer::solid_files(answer, wanted, report);
+  if (!files) return base::fail(std::move(files.error()));
+  return FormFile{std::move(files->front().bytes), static_cast<int>(files->size())};
+}
+
+base::Expected<WorkProduct> form(const std::string& id, const Order& order, const Report& report) {
+  answer::FormOptions options = order.form.options;
+  const bool solid = order.file == "stl" || order.file == "3mf" || order.file == "step";
+  if (solid) options.kinds = {answer::FormKind::solid};
+  const auto answer = answer::form_answer(order.loaded, options);
+  if (!answer) return base::fail(answer.error());
+  auto file = draw_form(order, *answer, report);
+  if (!file) return base::fail(std::move(file.error()));
+  const std::string name =
+      file_name(order.loaded.job.info.name, "form-" + answer::to_text(options.kinds.front())) +
+      "." + order.file;
+  const Json result{{"file", "/api/work/" + id + "/file"},
+                    {"file_name", name},
+                    {"size_bytes", file->bytes.size()},
+                    {"pages", order.file == "pdf" ? Json(file->pages) : Json(nullptr)}};
+  return WorkProduct{result.dump(), name, std::move(file->bytes)};
+}
+
 base::Expected<WorkProduct> carry_out(const std::string& id, const Order& order,
                                       const Report& report) {
   if (!report(0)) return base::fail(base::Problem{.message = "stopped"});
+  if (order.kind == "form") return form(id, order, report);
   auto prediction = answer::nominal_prediction(order.loaded);
   if (!prediction) return base::fail(std::move(prediction.error()));
   const double duration_s = prediction->nominal.flight.duration_s;
@@ -122,11 +182,12 @@ class OrderReader {
   explicit OrderReader(const Json& body) : body_(body) {}
 
   base::Expected<Order> read() {
-    order_.kind = word("kind", {"spread", "packet", "sensitivities"}, true);
+    order_.kind = word("kind", {"spread", "packet", "sensitivities", "form"}, true);
     order_.paper = word("paper", {"a4", "letter"}, false) == "letter" ? sheet::Paper::letter
                                                                       : sheet::Paper::a4;
     samples();
     bar();
+    form_wishes();
     Json document = Json::object();
     for (const char* name : {"job", "attachments"}) {
       if (body_.contains(name)) document[name] = body_[name];
@@ -176,6 +237,20 @@ class OrderReader {
                          .message = "the number of samples is out of range"});
   }
 
+  void form_wishes() {
+    if (order_.kind != "form") return;
+    order_.file = word("file", {"pdf", "svg", "dxf", "stl", "3mf", "step"}, true);
+    order_.dxf_unit = word("dxf_unit", {"mm", "in"}, false) == "in" ? sheet::DxfUnit::inch
+                                                                    : sheet::DxfUnit::millimetre;
+    const auto wishes = answer::read_form_wishes(
+        body_.contains("wishes") ? answer::Json(body_["wishes"]) : answer::Json::object());
+    if (wishes) {
+      order_.form = *wishes;
+    } else {
+      problems_.insert(problems_.end(), wishes.error().begin(), wishes.error().end());
+    }
+  }
+
   void bar() {
     const auto found = body_.find("bar_measured");
     if (found == body_.end()) return;
@@ -201,7 +276,8 @@ class OrderReader {
 
 void start(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response,
-                                {"kind", "job", "attachments", "paper", "bar_measured", "samples"});
+                                {"kind", "job", "attachments", "paper", "bar_measured", "samples",
+                                 "wishes", "file", "dxf_unit"});
   if (!body) return;
   auto order = OrderReader(*body).read();
   if (!order) return refuse(response, order.error());
@@ -302,11 +378,22 @@ void events(App& app, const Request& request, Response& response) {
       [stream, id](std::size_t, httplib::DataSink& sink) { return stream->next(id, sink); });
 }
 
-void packet_file(App& app, const Request& request, Response& response) {
+/// What a file is to the browser, by its ending.
+const char* media_type(const std::string& name) {
+  static const std::pair<const char*, const char*> types[] = {
+      {".pdf", "application/pdf"}, {".svg", "image/svg+xml"}, {".dxf", "image/vnd.dxf"},
+      {".stl", "model/stl"},       {".3mf", "model/3mf"},     {".step", "model/step"}};
+  for (const auto& [ending, type] : types) {
+    if (name.ends_with(ending)) return type;
+  }
+  return "application/octet-stream";
+}
+
+void work_file(App& app, const Request& request, Response& response) {
   const auto file = app.work.file(request.matches[1]);
   if (!file) return not_found(response);
   response.set_header("Content-Disposition", "attachment; filename=\"" + file->name + "\"");
-  send(response, 200, *file->bytes, "application/pdf");
+  send(response, 200, *file->bytes, media_type(file->name));
 }
 
 }  // namespace
@@ -325,7 +412,8 @@ void add_work_routes(httplib::Server& http, App& app) {
     response.status = 204;
   });
   http.Get(one + "/events", route(events));
-  http.Get(one + "/packet.pdf", route(packet_file));
+  http.Get(one + "/packet.pdf", route(work_file));
+  http.Get(one + "/file", route(work_file));
 }
 
 }  // namespace propwright::server
