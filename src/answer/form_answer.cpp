@@ -41,6 +41,8 @@ void add_facts(const FormWork& work, FormAnswer& answer) {
                 .roof_m = job.hall.roof_height_m};
   answer.profile = work.loaded.profile();
   answer.hand = a.form.hand;
+  answer.blades = a.blade.blades;
+  answer.outline = form::outline_template(a.outline, a.radius_45_m, a.form.hand);
   answer.form_pitch_m = work.helical ? a.form.pitch_m : 0;
   answer.radius_45_m = work.helical ? form::radius_45deg_m(a.form.pitch_m) : 0;
   answer.reset_turn_rad = a.reset_turn_rad;
@@ -101,11 +103,9 @@ base::Expected<void> add_pattern(const FormWork& work, FormAnswer& answer) {
   answer.pattern = std::move(*pattern);
   auto& group = form_group(
       answer, "blade", "Blade",
-      "The outline as the blade is seen from behind the model, and the flat pattern that the sheet "
-      "is cut to before it is wetted and bent. Cut all blades alike, from one sheet.",
+      "The flat pattern that the sheet is cut to before it is wetted and bent; dashed, the plain "
+      "pattern of arc lengths. Cut all blades alike, from one sheet.",
       {sheet::Hazard::knife, sheet::Hazard::dust});
-  group.drawings.push_back(
-      form::outline_template(work.assembly.outline, answer.set_radius_45_m, answer.hand));
   group.drawings.push_back(form::pattern_template(answer.pattern));
   if (!answer.pattern.within_limit) {
     answer.notes.push_back(

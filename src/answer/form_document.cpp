@@ -128,7 +128,7 @@ base::Expected<Json> form_document(const Json& job, const Json& attachments, con
   document["pattern_map"] = map_json(answer->pattern);
   document["sizes"] = sizes_json(wished->kind, *answer);
   add_form_scene(wished->kind, *answer, document);
-  Json drawings = Json::array();
+  Json drawings = Json::array({drawing_json("blade", answer->outline)});
   for (const FormDrawings& group : answer->drawings) {
     for (const form::Template& drawing : group.group.drawings) {
       drawings.push_back(drawing_json(group.key, drawing));

@@ -52,8 +52,28 @@ base::Expected<void> add_block(const FormWork& work, FormAnswer& answer) {
   return {};
 }
 
+/// On the sheet asked for; else on what one printed page of A4 holds at true scale, else on one as
+/// long as the form needs.
+base::Expected<form::Ribbed> ribbed_on_sheet(const FormWork& work, const FormAnswer& answer) {
+  form::RibbedOptions options = work.options.ribbed;
+  const auto &width = work.options.sheet_width_m, &height = work.options.sheet_height_m;
+  if (width || height) {
+    options.page_width_m = width.value_or(options.page_width_m);
+    options.page_height_m = height.value_or(options.page_height_m);
+    return form::ribbed_form(answer.across, options);
+  }
+  options.page_width_m = 0.178;
+  options.page_height_m = 0.194;
+  options.margin_m = 0.001;
+  auto ribbed = form::ribbed_form(answer.across, options);
+  if (ribbed || ribbed.error().front().field != "ribbed.page") return ribbed;
+  options.page_width_m = 0.35;
+  options.page_height_m = answer.across.tip_m() - answer.across.root_m() + 0.08;
+  return form::ribbed_form(answer.across, options);
+}
+
 base::Expected<void> add_ribbed(const FormWork& work, FormAnswer& answer) {
-  auto ribbed = form::ribbed_form(answer.across, work.options.ribbed);
+  auto ribbed = ribbed_on_sheet(work, answer);
   if (!ribbed) return tl::unexpected(ribbed.error());
   auto& group = form_group(
       answer, "form", "Ribbed form",

@@ -306,7 +306,9 @@ std::string form_sentence(const FormAnswer& answer) {
 sheet::FormSheets form_sheets(const FormAnswer& answer) {
   sheet::FormSheets sheets{.job = answer.job,
                            .hand = answer.hand,
+                           .blades = answer.blades,
                            .sentence = form_sentence(answer),
+                           .outline = answer.outline,
                            .tables = {},
                            .maps = {},
                            .groups = {},

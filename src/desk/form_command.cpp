@@ -138,10 +138,8 @@ answer::FormOptions form_options(const Arguments& arguments, OptionReader& reade
   ribbed.sheet_m =
       reader.quantity("--rib-sheet", D::length, {0.0005, 0.006}).value_or(ribbed.sheet_m);
   ribbed.fit_m = reader.quantity("--slot-fit", D::length, {-0.0005, 0.0005}).value_or(ribbed.fit_m);
-  ribbed.page_width_m =
-      reader.quantity("--sheet-width", D::length, {0.1, 3}).value_or(ribbed.page_width_m);
-  ribbed.page_height_m =
-      reader.quantity("--sheet-height", D::length, {0.1, 3}).value_or(ribbed.page_height_m);
+  options.sheet_width_m = reader.quantity("--sheet-width", D::length, {0.1, 3});
+  options.sheet_height_m = reader.quantity("--sheet-height", D::length, {0.1, 3});
   options.slice_step_m = reader.quantity("--slice-step", D::length, {1e-6, 1e-3});
   options.printer_bed_m = reader.quantity("--printer-bed", D::length, {0.05, 2});
   options.solid_tolerance_m = reader.quantity("--chord-error", D::length, {2e-6, 0.002})
@@ -212,8 +210,8 @@ Command form_command() {
        "Can or tube; left out: the one of the common sizes that fits best"},
       {"--rib-sheet", "T", kinds, "Thickness of the ribbed form's sheet; left out: 2 mm"},
       {"--slot-fit", "L", kinds, "Slots wider than the sheet by this; below 0 for a laser's beam"},
-      {"--sheet-width", "W", kinds, "Sheet or laser's bed; left out: 210 mm"},
-      {"--sheet-height", "H", kinds, "Left out: 297 mm"},
+      {"--sheet-width", "W", kinds, "Sheet or laser's bed; left out: what one printed page holds"},
+      {"--sheet-height", "H", kinds, "Its other side"},
       {"--printer-bed", "L", kinds, "A solid longer than this is split in two"},
       {"--chord-error", "E", kinds, "Of the solid's triangles; left out: 0.2 mm"},
       {"--strain-limit", "S", sheet,

@@ -73,7 +73,8 @@ base::Expected<RibSlices> rib_slices(const std::vector<Rib>& ribs, const RibOpti
 }
 
 Template blank_template(const std::vector<Rib>& ribs, const RibSlices& slices, Hand hand) {
-  constexpr double body_m = 0.018;  // enough to hold under a finger
+  // Enough to hold under a finger, and for a line and its number for each rib.
+  const double body_m = std::max(0.018, 0.0035 * static_cast<double>(ribs.size() + 1));
   Template drawing;
   drawing.name = "rib-template";
   drawing.title = "Template to slice the ribs along";

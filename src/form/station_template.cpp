@@ -109,7 +109,7 @@ Template rib_template(const OutlineRow& row, double camber, double depth_m, int 
   const double middle_m = (row.lead_m - row.trail_m) / 2;
   drawing.texts.push_back(
       {middle_m, -depth_m - 0.004, fmt::format("rib {}, r", number), 0, row.radius_m});
-  drawing.texts.push_back({row.lead_m + 0.001, depth_m, "leading edge", 0, 0});
+  drawing.texts.push_back({row.lead_m - 0.004, 0.0055, "leading edge", 0, 0});
   return drawing;
 }
 

@@ -123,7 +123,7 @@ base::Expected<FormFile> draw_form(const Order& order, const answer::FormAnswer&
     return FormFile{std::move(pdf->bytes), static_cast<int>(pdf->pages.size())};
   }
   if (order.file == "svg" || order.file == "dxf") {
-    std::vector<form::Template> drawings;
+    std::vector<form::Template> drawings{answer.outline};
     for (const sheet::FormGroup& group : sheets.groups) {
       drawings.insert(drawings.end(), group.drawings.begin(), group.drawings.end());
     }

@@ -8,6 +8,7 @@
 #include "form_pages.h"
 #include "group_pages.h"
 #include "layout.h"
+#include "pages.h"
 #include "render.h"
 
 namespace propwright::sheet {
@@ -79,8 +80,8 @@ void add_first_pages(const Setting& setting, const Canvas& measure, const FormSh
   for (Page& page : more) pages.push_back(std::move(page));
 }
 
-void add_group_pages(const Setting& setting, const Canvas& measure, const FormGroup& source,
-                     Pages& pages) {
+void add_group_pages(const Setting& setting, const Canvas& measure, form::Hand hand,
+                     const FormGroup& source, Pages& pages) {
   std::string sheet = source.title;
   if (!sheet.empty()) sheet[0] = static_cast<char>(std::tolower(sheet[0]));
   Group group{source.title, sheet, source.words, {}, true};
@@ -89,7 +90,9 @@ void add_group_pages(const Setting& setting, const Canvas& measure, const FormGr
   std::vector<std::vector<std::string>> captions;
   for (const form::Template& drawing : source.drawings) {
     drawings.push_back(&drawing);
-    captions.push_back({drawing.title, hand_text(drawing.hand)});
+    captions.push_back({drawing.title});
+    // What serves either hand is drawn for one and says so itself.
+    if (drawing.hand == hand) captions.back().push_back(hand_text(hand));
   }
   add_group(setting, measure, group, drawings, captions, pages);
 }
@@ -109,6 +112,8 @@ base::Problems problems_of_sheets(const FormSheets& sheets, const PacketOptions&
 PacketPdf render_form(const FormSheets& sheets, const PacketOptions& options, const Fonts& fonts) {
   PacketData data;  // the title block reads the job's line
   data.job = sheets.job;
+  data.propeller.blades = sheets.blades;
+  data.outline = sheets.outline;
   const Setting setting(data, options);
   Document document(Document::Format::pdf, setting.width_mm, setting.height_mm, fonts,
                     sheets.job.design + ", form", options.date);
@@ -116,7 +121,9 @@ PacketPdf render_form(const FormSheets& sheets, const PacketOptions& options, co
   Pages pages;
   add_first_pages(setting, canvas, sheets, pages);
   for (const StrainMap& map : sheets.maps) add_strain_page(setting, map, pages);
-  for (const FormGroup& group : sheets.groups) add_group_pages(setting, canvas, group, pages);
+  add_outline_pages(setting, canvas, pages);
+  for (const FormGroup& group : sheets.groups)
+    add_group_pages(setting, canvas, sheets.hand, group, pages);
   PacketPdf pdf;
   draw_pages(setting, canvas, pages, pdf);
   pdf.bytes = document.finish();

@@ -45,17 +45,37 @@ double head_height(const Canvas& measure, double width, const FormTable& table) 
   return 8 + words_height(measure, width, table.words);
 }
 
+constexpr double most_number_mm = 26, before_words_mm = 5;
+
+/// Words stand clear of a number on their left.
+bool clears_number(const FormTable& table, std::size_t column) {
+  return column > 0 && table.columns[column].measure == Measure::word &&
+         table.columns[column - 1].measure != Measure::word;
+}
+
 std::vector<Column> print_columns(const FormTable& table, units::Profile profile, double width) {
-  // A word needs about twice the room of a number.
-  double shares = 0;
-  for (const auto& column : table.columns) shares += column.measure == Measure::word ? 2 : 1;
-  const double narrow = std::min(26.0, width / std::max(1.0, shares));
+  // Numbers take what they need, words share the rest.
+  double words = 0, gaps = 0;
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    words += table.columns[i].measure == Measure::word ? 1 : 0;
+    gaps += clears_number(table, i) ? before_words_mm : 0;
+  }
+  const double numbers = static_cast<double>(table.columns.size()) - words;
+  const double number_mm =
+      std::min(words > 0 ? 20.0 : most_number_mm, (width - gaps) / std::max(1.0, numbers));
+  const double word_mm = (width - gaps - numbers * number_mm) / std::max(1.0, words);
   std::vector<Column> columns;
-  for (const auto& column : table.columns) {
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    const auto& column = table.columns[i];
     const bool word = column.measure == Measure::word;
+    if (clears_number(table, i)) {
+      columns.push_back({.head = "", .unit = "", .width_mm = before_words_mm, .is_number = false});
+    }
+    // The last words have the longest sentences.
+    const double share = words < 2 ? 1 : i + 1 == table.columns.size() ? 1.5 : 0.5;
     columns.push_back({.head = column.head,
                        .unit = measure_unit(column.measure, profile),
-                       .width_mm = word ? 2 * narrow : narrow,
+                       .width_mm = word ? share * word_mm : number_mm,
                        .is_number = !word});
   }
   return columns;
@@ -76,6 +96,7 @@ double draw_form_table(Canvas& canvas, const Setting& setting, const FormTable& 
   for (std::size_t i = first; i < last; ++i) {
     Row row{{}, static_cast<int>(i) == table.strong_row};
     for (std::size_t j = 0; j < table.columns.size(); ++j) {
+      if (clears_number(table, j)) row.cells.emplace_back();
       row.cells.push_back(cell_text(table.rows[i][j], table.columns[j].measure, profile));
     }
     rows.push_back(std::move(row));

@@ -59,22 +59,27 @@ Point tile_offset(const Tiling& tiling, const Drawing& drawing) {
 void draw_tile(Canvas& canvas, const Setting& setting, const Drawing& drawing,
                const std::string& title, const Tiling& tiling, int column, int row) {
   const Box& body = setting.body;
-  draw_title(canvas, setting, fmt::format("{}, sheet {}", title, tile_name(column, row)),
-             "Lay the crosses of neighbouring sheets over each other against the light, check both "
-             "bars, tape, then cut on the solid line.");
+  const bool whole = tiling.count() == 1;
+  draw_title(canvas, setting,
+             whole ? title : fmt::format("{}, sheet {}", title, tile_name(column, row)),
+             whole ? "Check both bars, then cut on the solid line."
+                   : "Lay the crosses of neighbouring sheets over each other against the light, "
+                     "check both bars, tape, then cut on the solid line.");
   draw_cautions(canvas, {body.x, body.y + title_room_mm - 1}, body.width, {cautions::knife});
   const Box window{body.x, body.y + tile_top_mm, tiling.tile_width_mm, tiling.tile_height_mm};
   const Box part = tiling.tile(column, row);
   {
     const Canvas::Scope scope(canvas, window, {window.x - part.x, window.y - part.y});
     drawing.draw(canvas, tile_offset(tiling, drawing));
-    for (const Point& cross : tiling.crosses(column, row)) draw_cross(canvas, cross);
+    if (!whole) {
+      for (const Point& cross : tiling.crosses(column, row)) draw_cross(canvas, cross);
+    }
   }
   const double y = body.bottom() - scale_bars_height_mm;
   draw_scale_bars(canvas, {body.x, y}, setting.scale);
   const Box plan{body.x + scale_bars_width_mm + 30, y, body.width - scale_bars_width_mm - 30,
                  scale_bars_height_mm};
-  draw_tile_plan(canvas, plan, tiling, column, row);
+  if (!whole) draw_tile_plan(canvas, plan, tiling, column, row);
   canvas.paragraph({body.x + scale_bars_width_mm + 2, y + 8}, 34,
                    "Measure both bars before cutting.", {Face::semibold, text_type_mm, black}, 4.4);
 }
@@ -152,7 +157,8 @@ void add_tiles(const Setting& setting, const Canvas& measure, const form::Templa
   const std::string sheet = lower_first(title);
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {
-      pages.push_back({fmt::format("{} {}, 1 : 1", sheet, tile_name(column, row)),
+      const std::string name = tiling.count() == 1 ? "" : " " + tile_name(column, row);
+      pages.push_back({sheet + name + ", 1 : 1",
                        [&setting, drawing, title, tiling, column, row](Canvas& canvas) {
                          draw_tile(canvas, setting, *drawing, title, tiling, column, row);
                        },

@@ -67,15 +67,38 @@ std::vector<Point> placed(const std::vector<std::pair<double, double>>& line,
   return points;
 }
 
+/// Strain of each triangle as the mean of its corners, each the mean of the triangles about it: the
+/// cut of the grid does not show. The worst value told is that of a single triangle.
+std::vector<double> smoothed(const StrainMap& map) {
+  std::vector<double> sum(map.points_m.size(), 0), count(map.points_m.size(), 0);
+  for (std::size_t i = 0; i < map.triangles.size(); ++i) {
+    for (const int corner : map.triangles[i]) {
+      sum[static_cast<std::size_t>(corner)] += map.strain[i];
+      count[static_cast<std::size_t>(corner)] += 1;
+    }
+  }
+  std::vector<double> smooth;
+  for (const auto& triangle : map.triangles) {
+    double value = 0;
+    for (const int corner : triangle) {
+      const auto at = static_cast<std::size_t>(corner);
+      value += sum[at] / count[at] / 3;
+    }
+    smooth.push_back(value);
+  }
+  return smooth;
+}
+
 void draw_triangles(Canvas& canvas, const StrainMap& map, const Placing& placing, double step) {
+  const std::vector<double> strain = smoothed(map);
   for (std::size_t i = 0; i < map.triangles.size(); ++i) {
     std::vector<Point> corners;
     for (const int corner : map.triangles[i]) {
       corners.push_back(placing(map.points_m[static_cast<std::size_t>(corner)]));
     }
-    const int shade = std::min(shades - 1, static_cast<int>(std::abs(map.strain[i]) / step));
+    const int shade = std::min(shades - 1, static_cast<int>(std::abs(strain[i]) / step));
     canvas.fill(corners, shade_of(shade));
-    if (map.strain[i] < 0 && shade > 0 && i % 4 == 0) {
+    if (strain[i] < 0 && shade > 0 && i % 4 == 0) {
       const Point middle{(corners[0].x + corners[1].x + corners[2].x) / 3,
                          (corners[0].y + corners[1].y + corners[2].y) / 3};
       canvas.line({middle.x - 0.5, middle.y}, {middle.x + 0.5, middle.y}, hairline());

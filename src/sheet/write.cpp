@@ -164,6 +164,7 @@ base::Expected<PacketFiles> write_form(const FormSheets& sheets, const PacketOpt
   const int pages = static_cast<int>(pdf->pages.size());
   std::vector<Ready> ready{{fs::path(directory) / "form.pdf", "pdf", std::move(pdf->bytes), pages}};
   std::vector<const form::Template*> drawings;
+  if (sheets.outline) drawings.push_back(&*sheets.outline);
   for (const FormGroup& group : sheets.groups) {
     for (const form::Template& drawing : group.drawings) drawings.push_back(&drawing);
   }

@@ -46,6 +46,9 @@ struct FormOptions {
   std::vector<form::Cylinder> cylinders = {};      ///< to choose from; empty: the program's list
   std::optional<double> gauge_radius_m = {};       ///< of a further gauge card
   form::RibbedOptions ribbed = {};
+  /// Sheet or laser's bed; empty: what one printed page holds, or where the form is longer than
+  /// that a sheet it fits on, printed in tiles.
+  std::optional<double> sheet_width_m = {}, sheet_height_m = {};
   std::optional<double> slice_step_m =
       {};  ///< empty: 0.01 mm, or 0.001 in where the job is in inches
   std::optional<double> printer_bed_m = {};  ///< a solid longer than this is split in two
@@ -86,6 +89,8 @@ struct FormAnswer {
   sheet::JobLine job;
   units::Profile profile = units::Profile::metric;
   form::Hand hand = form::Hand::anticlockwise;
+  int blades = 2;
+  form::Template outline;
   double form_pitch_m = 0;    ///< 0 where the form is not helical
   double radius_45_m = 0;     ///< of the form; 0 where it is not helical
   double reset_turn_rad = 0;  ///< from the form to the set blade

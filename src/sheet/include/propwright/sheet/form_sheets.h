@@ -4,6 +4,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -57,7 +58,9 @@ struct FormGroup {
 struct FormSheets {
   JobLine job;
   form::Hand hand = form::Hand::anticlockwise;
-  std::string sentence;  ///< the one sentence a builder wants
+  int blades = 2;
+  std::string sentence;                   ///< the one sentence a builder wants
+  std::optional<form::Template> outline;  ///< has a page of its own, as in the packet
   std::vector<FormTable> tables;
   std::vector<StrainMap> maps;  ///< none or one
   std::vector<FormGroup> groups;
