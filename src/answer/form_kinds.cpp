@@ -63,7 +63,7 @@ base::Expected<form::Ribbed> ribbed_on_sheet(const FormWork& work, const FormAns
     return form::ribbed_form(answer.across, options);
   }
   options.page_width_m = 0.178;
-  options.page_height_m = 0.194;
+  options.page_height_m = 0.195;
   options.margin_m = 0.001;
   auto ribbed = form::ribbed_form(answer.across, options);
   if (ribbed || ribbed.error().front().field != "ribbed.page") return ribbed;
