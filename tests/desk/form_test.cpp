@@ -165,6 +165,8 @@ TEST(FormCommand, SlicesInTheStepAskedFor) {
     cut += 1;
   }
   EXPECT_EQ(cut, 19);  // 2 blades of 9 ribs, and the first
+}
+
 TEST(FormCommand, TakesACylinderByItsName) {
   const Outcome by_name = run("form examples/lantern46.toml --cylinder 'tube 4 in' --json");
   ASSERT_EQ(by_name.status, 0) << by_name.out;
