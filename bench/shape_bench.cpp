@@ -40,7 +40,7 @@ void shape_without_flights(benchmark::State& state) {
   const brief::Job job = heron55();
   shape::Request request;
   request.fly = false;
-  request.form_pitches_m = {0.9};
+  request.forms = {{.pitch_m = 0.9}};
   request.cylinders = {{"pipe", 0.16}};
   for (auto _ : state) benchmark::DoNotOptimize(shape::shape(job, {}, request).value());
 }

@@ -46,6 +46,7 @@ Json candidate_json(const shape::Candidate& c, const shape::Candidate& ideal) {
   const bool cylinder = c.kind == shape::Kind::cylinder;
   const bool both_fly = c.duration_s && ideal.duration_s;
   return {{"kind", shape::to_text(c.kind)},
+          {"name", c.name},
           {"label", shape_label(c, units::Profile::metric)},
           {"efficiency", c.efficiency},
           {"efficiency_lost", ideal.efficiency - c.efficiency},
@@ -100,7 +101,9 @@ std::string shape_label(const shape::Candidate& c, units::Profile profile) {
     case shape::Kind::helical:
       return "helical, pitch " + length(c.form_pitch_m);
     case shape::Kind::owned_form:
-      return fmt::format("form of {}, turned {}{}", length(c.form_pitch_m),
+      return fmt::format("{}, turned {}{}",
+                         c.name.empty() ? "form of " + length(c.form_pitch_m)
+                                        : fmt::format("{} ({})", c.name, length(c.form_pitch_m)),
                          c.turn_rad > 0 ? "+" : "", angle_text(c.turn_rad));
     case shape::Kind::cylinder:
       break;

@@ -19,7 +19,7 @@ constexpr std::size_t most_wishes = 20;
 /// Takes the wishes out of their JSON; all that is wrong is told.
 class WishReader {
  public:
-  explicit WishReader(const Json& json) : json_(json) {}
+  WishReader(const Json& json, const Shelf& shelf) : json_(json), shelf_(shelf) {}
 
   base::Expected<shape::Request> read() {
     shape::Request request;
@@ -28,10 +28,18 @@ class WishReader {
       return base::fail(std::move(problems_));
     }
     for (const auto& [key, value] : json_.items()) check_name(key);
-    request.form_pitches_m = lengths("form_pitches", 0.05, 2.5);
-    for (const double diameter_m : lengths("cylinders", 0.005, 1)) {
-      request.cylinders.push_back({"cylinder", diameter_m});
+    for (const double pitch_m : lengths("form_pitches", 0.05, 2.5)) {
+      request.forms.push_back({.pitch_m = pitch_m});
     }
+    for (const auto& [field, text] : texts("cylinders")) {
+      const auto cylinder = cylinder_of(text, shelf_, field);
+      if (cylinder) {
+        request.cylinders.push_back(*cylinder);
+      } else {
+        problems_.insert(problems_.end(), cylinder.error().begin(), cylinder.error().end());
+      }
+    }
+    if (truth("shelf")) add_shelf(request, shelf_);
     if (truth("common_cylinders")) {
       const auto common = form::read_cylinders(data::file("cylinders.csv"), "cylinders.csv");
       if (common) {
@@ -55,19 +63,23 @@ class WishReader {
   }
 
   void check_name(const std::string& key) {
-    static const std::vector<std::string> known{"form_pitches", "cylinders", "common_cylinders",
-                                                "free_revs", "largest_chord"};
+    static const std::vector<std::string> known{"form_pitches",     "cylinders", "shelf",
+                                                "common_cylinders", "free_revs", "largest_chord"};
     if (std::find(known.begin(), known.end(), key) != known.end()) return;
     const std::string near = base::nearest_name(key, known);
     wrong("wishes." + key, "there is no such wish",
           near.empty() ? "leave it out" : "did you mean " + near + "?");
   }
 
+  void no_text(const std::string& field, const Json& json) {
+    wrong(field, "this is no text", "write a length with its unit, for example \"760 mm\"",
+          json.dump());
+  }
+
   std::optional<double> length(const std::string& field, const Json& json, double low,
                                double high) {
     if (!json.is_string()) {
-      wrong(field, "this is no text", "write a length with its unit, for example \"760 mm\"",
-            json.dump());
+      no_text(field, json);
       return std::nullopt;
     }
     const auto read = units::parse(json.get<std::string>(), D::length, field);
@@ -86,8 +98,9 @@ class WishReader {
     return *read;
   }
 
-  std::vector<double> lengths(const std::string& name, double low, double high) {
-    std::vector<double> all;
+  /// The texts of a list, each with its field.
+  std::vector<std::pair<std::string, std::string>> texts(const std::string& name) {
+    std::vector<std::pair<std::string, std::string>> all;
     const auto found = json_.find(name);
     if (found == json_.end()) return all;
     const std::string field = "wishes." + name;
@@ -97,8 +110,21 @@ class WishReader {
       return all;
     }
     for (std::size_t i = 0; i < found->size(); ++i) {
-      const auto one = length(fmt::format("{}[{}]", field, i + 1), (*found)[i], low, high);
-      if (one) all.push_back(*one);
+      const std::string one = fmt::format("{}[{}]", field, i + 1);
+      const Json& value = (*found)[i];
+      if (value.is_string()) {
+        all.emplace_back(one, value.get<std::string>());
+      } else {
+        no_text(one, value);
+      }
+    }
+    return all;
+  }
+
+  std::vector<double> lengths(const std::string& name, double low, double high) {
+    std::vector<double> all;
+    for (const auto& [field, text] : texts(name)) {
+      if (const auto one = length(field, text, low, high)) all.push_back(*one);
     }
     return all;
   }
@@ -113,6 +139,7 @@ class WishReader {
   }
 
   const Json& json_;
+  const Shelf& shelf_;
   base::Problems problems_;
 };
 
@@ -125,15 +152,24 @@ base::Expected<Json> job_with(const LoadedJob& loaded, const shape::Candidate& c
   return job_json(brief::write_job(job), "job");
 }
 
+bool wants_shelf(const Json& wishes) {
+  const auto found = wishes.find("shelf");
+  return found != wishes.end() && found->is_boolean() && found->get<bool>();
+}
+
 }  // namespace
 
-base::Expected<Json> shape_answer(const Json& job, const Json& attachments, const Json& wishes) {
-  const auto request = WishReader(wishes).read();
+base::Expected<Json> shape_answer(const Json& job, const Json& attachments, const Json& wishes,
+                                  const Shelf& shelf) {
+  const auto request = WishReader(wishes, shelf).read();
   if (!request) return tl::unexpected(request.error());
   const auto loaded = load_document(job, attachments);
   if (!loaded) return tl::unexpected(loaded.error());
-  const auto shape = shape::shape(loaded->job, loaded->attachments, *request);
+  auto shape = shape::shape(loaded->job, loaded->attachments, *request);
   if (!shape) return tl::unexpected(in_file(shape.error(), "job"));
+  if (wants_shelf(wishes)) {
+    shape->notes.insert(shape->notes.end(), shelf.notes.begin(), shelf.notes.end());
+  }
   Json answer = shape_document(*shape);
   if (!shape->present) answer.erase("present");
   const auto add_job = [&](Json& to, const shape::Candidate& candidate) -> base::Expected<void> {

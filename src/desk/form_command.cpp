@@ -10,6 +10,7 @@
 #include "propwright/answer/json_answers.h"
 #include "propwright/base/constants.h"
 #include "text_table.h"
+#include "workshop_file.h"
 
 namespace propwright::desk {
 namespace {
@@ -130,7 +131,6 @@ answer::FormOptions form_options(const Arguments& arguments, OptionReader& reade
                                  .message = "there is no such kind of form"});
     }
   }
-  options.cylinder_diameter_m = reader.quantity("--cylinder", D::length, {0.005, 1});
   options.limit.strain =
       reader.quantity("--strain-limit", D::ratio, {0.001, 0.2}).value_or(options.limit.strain);
   options.gauge_radius_m = reader.quantity("--gauge-radius", D::length, {0.005, 0.5});
@@ -178,9 +178,14 @@ Answer answer_form(const Arguments& arguments) {
   if (!misuse.empty()) return wrong_usage(std::move(misuse));
   OptionReader reader(arguments);
   if (arguments.has("--reset")) return answer_reset(arguments, reader);
-  const answer::FormOptions options = form_options(arguments, reader);
+  answer::FormOptions options = form_options(arguments, reader);
   sheet::PacketOptions how = read_paper(arguments, reader);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
+  if (arguments.has("--cylinder")) {
+    const auto cylinder = cylinder_of_option(arguments, arguments.text("--cylinder"));
+    if (!cylinder) return no_answer(cylinder.error());
+    options.cylinder_diameter_m = cylinder->diameter_m;
+  }
   const auto loaded = load_job(arguments.input);
   if (!loaded) return no_answer(loaded.error());
   const auto answer = answer::form_answer(*loaded, options);
@@ -207,7 +212,9 @@ Command form_command() {
       {"--kind", "KIND", kinds,
        "templates, block, ribbed, solid or cylinder; left out: all that can be made", false, true},
       {"--cylinder", "DIAMETER", kinds,
-       "Can or tube; left out: the one of the common sizes that fits best"},
+       "Can or tube, or its name in the list; left out: the one of the common sizes that fits "
+       "best"},
+      workshop_option(kinds),
       {"--rib-sheet", "T", kinds, "Thickness of the ribbed form's sheet; left out: 2 mm"},
       {"--slot-fit", "L", kinds, "Slots wider than the sheet by this; below 0 for a laser's beam"},
       {"--sheet-width", "W", kinds, "Sheet or laser's bed; left out: what one printed page holds"},

@@ -4,9 +4,11 @@
 #include "files.h"
 #include "job_files.h"
 #include "propwright/answer/json_answers.h"
+#include "propwright/answer/shelf.h"
 #include "propwright/brief/file.h"
 #include "propwright/data/data.h"
 #include "shape_text.h"
+#include "workshop_file.h"
 
 namespace propwright::desk {
 namespace {
@@ -21,16 +23,28 @@ shape::Request read_shape_request(const Arguments& arguments, OptionReader& read
   request.free_revs = arguments.has("--free-revs");
   request.largest_chord_m = reader.quantity("--largest-chord", D::length, {0.003, 0.15});
   request.lift = reader.quantity("--lift", D::ratio, {0.05, 1.5});
-  request.form_pitches_m = reader.quantities("--form", D::length, {0.05, 2.5});
-  for (const double diameter_m : reader.quantities("--cylinder", D::length, {0.005, 1})) {
-    request.cylinders.push_back({"cylinder", diameter_m});
+  for (const double pitch_m : reader.quantities("--form", D::length, {0.05, 2.5})) {
+    request.forms.push_back({.pitch_m = pitch_m});
   }
   request.fly = !arguments.has("--no-flight");
   return request;
 }
 
-/// Adds the cylinders of the program's list.
-base::Expected<void> add_listed(shape::Request& request) {
+/// Adds what is on the shelf and in the lists, and the notes of the shelf.
+base::Expected<void> add_at_hand(const Arguments& arguments, shape::Request& request,
+                                 std::vector<std::string>& notes) {
+  for (const std::string& text : arguments.all("--cylinder")) {
+    const auto cylinder = cylinder_of_option(arguments, text);
+    if (!cylinder) return tl::unexpected(cylinder.error());
+    request.cylinders.push_back(*cylinder);
+  }
+  if (arguments.has("--shelf")) {
+    const auto shelf = shelf_of(arguments);
+    if (!shelf) return tl::unexpected(shelf.error());
+    answer::add_shelf(request, *shelf);
+    notes = shelf->notes;
+  }
+  if (!arguments.has("--cylinders")) return {};
   const auto listed = form::read_cylinders(data::file("cylinders.csv"), "cylinders.csv");
   if (!listed) return tl::unexpected(listed.error());
   request.cylinders.insert(request.cylinders.end(), listed->begin(), listed->end());
@@ -82,13 +96,15 @@ Answer answer_shape(const Arguments& arguments) {
                          .message = "--rev and --free-revs contradict each other"}});
   }
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
-  if (arguments.has("--cylinders")) {
-    if (auto added = add_listed(request); !added) return no_answer(std::move(added.error()));
+  std::vector<std::string> notes;
+  if (auto added = add_at_hand(arguments, request, notes); !added) {
+    return no_answer(std::move(added.error()));
   }
   const auto loaded = load_job(arguments.input);
   if (!loaded) return no_answer(loaded.error());
-  const auto shape = shape::shape(loaded->job, loaded->attachments, request);
+  auto shape = shape::shape(loaded->job, loaded->attachments, request);
   if (!shape) return no_answer(answer::in_file(shape.error(), arguments.input));
+  shape->notes.insert(shape->notes.end(), notes.begin(), notes.end());
   if (arguments.has("--output")) {
     auto written = write_job(*loaded, *shape, kind, arguments.text("--output"));
     if (!written) return no_answer(std::move(written.error()));
@@ -115,8 +131,11 @@ Command shape_command() {
                   {"--lift", "CL", limits,
                    "Lift coefficient of every section; left out: each at its best"},
                   {"--form", "PITCH", hand, "Pitch of a helical form you own", false, true},
-                  {"--cylinder", "DIAMETER", hand, "Of a can, bottle or tube you own", false, true},
+                  {"--cylinder", "DIAMETER", hand,
+                   "Of a can, bottle or tube you own, or its name in the list", false, true},
+                  {"--shelf", "", hand, "The forms and cylinders on the shelf of your workshop"},
                   {"--cylinders", "", hand, "Every cylinder of the program's list of common sizes"},
+                  workshop_option(hand),
                   {"--no-flight", "", output, "Efficiencies alone, without the durations"},
                   {"--output", "NEW.toml", output, "Writes the job with the blade of --take", false,
                    false, "-o"},

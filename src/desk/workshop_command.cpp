@@ -171,9 +171,7 @@ Command workshop_command() {
           .input = "ACTION",
           .input_help = "check, backup FILE, restore FILE, export [FILE] or import FILE",
           .input_required = true,
-          .options = {{"--workshop", "FILE", "Which records",
-                       "The workshop file; left out: propwright/workshop.sqlite in your data "
-                       "folder"}},
+          .options = {workshop_option("Which records")},
           .example =
               "  propwright workshop backup my-backup.sqlite\n"
               "  propwright workshop export my-records.json",

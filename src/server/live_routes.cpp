@@ -79,11 +79,14 @@ void in_hand(const Request& request, Response& response) {
   send_json(response, 200, *found);
 }
 
-void shape(const Request& request, Response& response) {
+void shape(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, {"job", "attachments", "wishes"});
   if (!body || !sound_document(*body, response)) return;
-  const auto found =
-      answer::shape_answer(body->at("job"), member(*body, "attachments"), member(*body, "wishes"));
+  // Names of cylinders are looked up on the shelf also where it is not asked for.
+  const auto shelf = answer::read_shelf(app.workshop);
+  if (!shelf) return refuse(response, shelf.error());
+  const auto found = answer::shape_answer(body->at("job"), member(*body, "attachments"),
+                                          member(*body, "wishes"), *shelf);
   if (!found) return refuse(response, found.error());
   send_json(response, 200, *found);
 }
@@ -107,12 +110,13 @@ void reset(const Request& request, Response& response) {
 
 }  // namespace
 
-void add_live_routes(httplib::Server& http, App&) {
+void add_live_routes(httplib::Server& http, App& app) {
   http.Post("/api/form", form);
   http.Post("/api/form/reset", reset);
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);
-  http.Post("/api/shape", shape);
+  http.Post("/api/shape",
+            [&app](const Request& request, Response& response) { shape(app, request, response); });
 }
 
 }  // namespace propwright::server

@@ -3,6 +3,8 @@
 #include <charconv>
 #include <nlohmann/json.hpp>
 
+#include "propwright/answer/shelf.h"
+
 namespace propwright::server {
 namespace {
 
@@ -40,15 +42,19 @@ std::string etag(std::int64_t revision) {
 Json record_json(const workshop::Record& record) {
   Json links = Json::object();
   for (const auto& [name, id] : record.content.links) links[name] = id;
-  return {{"id", record.id},
-          {"name", record.content.name},
-          {"created_at", record.created_at},
-          {"updated_at", record.updated_at},
-          {"archived", !record.archived_at.empty()},
-          {"etag", etag(record.revision)},
-          {"section", Json::parse(record.content.section_json)},
-          {"curve_csv", record.content.curve_csv},
-          {"links", links}};
+  Json json{{"id", record.id},
+            {"name", record.content.name},
+            {"created_at", record.created_at},
+            {"updated_at", record.updated_at},
+            {"archived", !record.archived_at.empty()},
+            {"etag", etag(record.revision)},
+            {"section", Json::parse(record.content.section_json)},
+            {"curve_csv", record.content.curve_csv},
+            {"links", links}};
+  if (!answer::on_shelf(record.kind)) return json;
+  json["figures"] = answer::shelf_figures(record.kind, json["section"]);
+  json["built_in"] = record.revision == 0;
+  return json;
 }
 
 Json design_row_json(const workshop::DesignRow& row) {

@@ -1,9 +1,10 @@
-// Halls, models, rubber batches and motors.
+// Halls, models, rubber batches, motors, and the form shelf.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "propwright/answer/shelf.h"
 #include "record_json.h"
 
 namespace propwright::server {
@@ -12,14 +13,14 @@ namespace {
 using workshop::RecordKind;
 
 // The kinds that the pages have so far.
-constexpr const char* tables = "(halls|models|rubbers|motors)";
+constexpr const char* tables = "(halls|models|rubbers|motors|forms|cylinders)";
 constexpr const char* id_pattern = "([A-Za-z0-9_-]+)";
 
 RecordKind kind_of(const Request& request) {
   return workshop::kind_of(request.matches[1].str()).value();
 }
 
-/// Which tables of the job document each kind may hold.
+/// Which tables each kind may hold: of the job document, or of the shelf.
 std::vector<std::string> sections_of(RecordKind kind) {
   switch (kind) {
     case RecordKind::hall:
@@ -28,6 +29,10 @@ std::vector<std::string> sections_of(RecordKind kind) {
       return {"model", "rules"};
     case RecordKind::rubber:
       return {"rubber"};
+    case RecordKind::form:
+      return {"form"};
+    case RecordKind::cylinder:
+      return {"cylinder"};
     default:
       break;
   }
@@ -67,6 +72,9 @@ void check_section(const Json& section, RecordKind kind, base::Problems& problem
                         .message = belongs ? "this is no table of the job"
                                            : "this table of the job belongs to another record"});
   }
+  if (!answer::on_shelf(kind)) return;
+  const auto wrong = answer::check_shelf_section(kind, section);
+  problems.insert(problems.end(), wrong.begin(), wrong.end());
 }
 
 std::optional<workshop::Content> read_content(const Request& request, Response& response) {
@@ -103,11 +111,45 @@ void send_change(Response& response,
       {{"problems", answer::problem_list({stale()})}, {"present", record_json(change->present)}});
 }
 
+/// The cylinder of an address that came with the program.
+const workshop::Record* built_in(const Request& request) {
+  if (kind_of(request) != RecordKind::cylinder) return nullptr;
+  const auto& all = answer::built_in_cylinders();
+  const auto found = std::find_if(all.begin(), all.end(), [&](const workshop::Record& record) {
+    return record.id == request.matches[2].str();
+  });
+  return found == all.end() ? nullptr : &*found;
+}
+
+/// True, with the response made, for what came with the program.
+bool stands_fast(const Request& request, Response& response) {
+  if (built_in(request) == nullptr) return false;
+  refuse(response, 422,
+         {.field = "id",
+          .value = request.matches[2].str(),
+          .remedy = "add a cylinder of your own",
+          .message = "this cylinder came with the program and is not changed"});
+  return true;
+}
+
+/// The cylinders that came with the program, after the last of the user's.
+void add_built_in(const workshop::Query& query, workshop::Page<workshop::Record>& page) {
+  if (query.shown == workshop::Shown::archived) return;
+  for (const workshop::Record& record : answer::built_in_cylinders()) {
+    if (!workshop::name_matches(query.text, record.content.name)) continue;
+    const bool before = page.total < query.offset;
+    ++page.total;
+    if (before || static_cast<std::int64_t>(page.items.size()) >= query.limit) continue;
+    page.items.push_back(record);
+  }
+}
+
 void list(App& app, const Request& request, Response& response) {
   const auto query = list_query(request, response);
   if (!query) return;
-  const auto page = app.workshop.list(kind_of(request), *query);
+  auto page = app.workshop.list(kind_of(request), *query);
   if (!page) return refuse(response, page.error());
+  if (kind_of(request) == RecordKind::cylinder) add_built_in(*query, *page);
   Json items = Json::array();
   for (const auto& record : page->items) items.push_back(record_json(record));
   send_json(response, 200, {{"total", page->total}, {"items", items}});
@@ -123,6 +165,9 @@ void create(App& app, const Request& request, Response& response) {
 }
 
 void get(App& app, const Request& request, Response& response) {
+  if (const workshop::Record* const record = built_in(request)) {
+    return send_record(response, 200, *record);
+  }
   const auto found = app.workshop.get(kind_of(request), request.matches[2]);
   if (!found) return refuse(response, found.error());
   if (!*found) return not_found(response);
@@ -130,6 +175,7 @@ void get(App& app, const Request& request, Response& response) {
 }
 
 void save(App& app, const Request& request, Response& response) {
+  if (stands_fast(request, response)) return;
   const auto revision = seen_revision(request, response);
   if (!revision) return;
   const auto content = read_content(request, response);
@@ -139,6 +185,7 @@ void save(App& app, const Request& request, Response& response) {
 }
 
 void archive(App& app, const Request& request, Response& response) {
+  if (stands_fast(request, response)) return;
   const auto revision = seen_revision(request, response);
   if (!revision) return;
   const std::string id = request.matches[2];

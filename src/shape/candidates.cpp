@@ -80,6 +80,34 @@ base::Expected<Candidate> finished(const Bench& bench, Candidate candidate) {
   return candidate;
 }
 
+std::string millimetres(double length_m) {
+  return fmt::format("{:.0f} mm", 1e3 * length_m);
+}
+
+/// Where the blade goes beyond the form.
+std::vector<std::string> too_small(const OwnedForm& form, const rotor::Blade& blade) {
+  constexpr double slack_m = 0.5e-3;  // nobody measures a form closer
+  std::vector<std::string> notes;
+  double root_m = blade.tip_radius_m, chord_m = 0;
+  for (const rotor::BladeRow& row : blade.rows) {
+    if (row.chord_m > 0) root_m = std::min(root_m, row.radius_m);
+    chord_m = std::max(chord_m, row.chord_m);
+  }
+  if (form.from_radius_m && *form.from_radius_m > root_m + slack_m) {
+    notes.push_back("the form begins at " + millimetres(*form.from_radius_m) + ", the blade at " +
+                    millimetres(root_m));
+  }
+  if (form.to_radius_m && *form.to_radius_m < blade.tip_radius_m - slack_m) {
+    notes.push_back("the form ends at " + millimetres(*form.to_radius_m) + ", the blade at " +
+                    millimetres(blade.tip_radius_m));
+  }
+  if (form.width_m && *form.width_m < chord_m - slack_m) {
+    notes.push_back("the form takes chords up to " + millimetres(*form.width_m) +
+                    ", the blade's widest is " + millimetres(chord_m));
+  }
+  return notes;
+}
+
 }  // namespace
 
 double angle_at(const rotor::Blade& blade, double radius_m) {
@@ -116,23 +144,28 @@ base::Expected<Candidate> helical(const Bench& bench) {
   return finished(bench, std::move(candidate));
 }
 
-base::Expected<Candidate> on_form(const Bench& bench, double form_pitch_m) {
+base::Expected<Candidate> on_form(const Bench& bench, const OwnedForm& form) {
+  const auto as_formed_rad = [&](double radius_m) {
+    return form::blade_angle_rad(form.pitch_m, radius_m) / form.angle_overbend;
+  };
   const auto blade_at = [&](double turn) {
     rotor::Blade blade = bench.ideal;
     for (rotor::BladeRow& row : blade.rows) {
-      row.angle_rad = form::blade_angle_rad(form_pitch_m, row.radius_m) + turn;
+      row.angle_rad = as_formed_rad(row.radius_m) + turn;
+      if (form.camber) row.camber = *form.camber;
     }
     return blade;
   };
   const double radius = 0.7 * bench.ideal.tip_radius_m;
-  const double start = angle_at(bench.ideal, radius) - form::blade_angle_rad(form_pitch_m, radius);
+  const double start = angle_at(bench.ideal, radius) - as_formed_rad(radius);
   const auto turn =
       setting_for_thrust(bench, blade_at, start, 0.5 * degree_rad, "the blade of this form");
   if (!turn) return tl::unexpected(turn.error());
-  Candidate candidate{.kind = Kind::owned_form};
+  Candidate candidate{.kind = Kind::owned_form, .name = form.name};
   candidate.blade = blade_at(*turn);
-  candidate.form_pitch_m = form_pitch_m;
+  candidate.form_pitch_m = form.pitch_m;
   candidate.turn_rad = *turn;
+  candidate.notes = too_small(form, candidate.blade);
   return finished(bench, std::move(candidate));
 }
 

@@ -19,7 +19,7 @@ struct Bench {
 };
 
 base::Expected<Candidate> helical(const Bench& bench);
-base::Expected<Candidate> on_form(const Bench& bench, double form_pitch_m);
+base::Expected<Candidate> on_form(const Bench& bench, const OwnedForm& form);
 base::Expected<Candidate> on_cylinder(const Bench& bench, const form::Cylinder& cylinder);
 
 /// Camber at the widest chord.

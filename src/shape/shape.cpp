@@ -101,6 +101,10 @@ base::Expected<rotor::Design> designed(const rotor::DesignRequest& wanted, const
   return std::move(best->design);
 }
 
+std::string label_of(const OwnedForm& form) {
+  return form.name.empty() ? fmt::format("form of {:.0f} mm", 1e3 * form.pitch_m) : form.name;
+}
+
 /// To what can be set and measured on a blade, and read in a table.
 double rounded(double value, double per_unit) {
   return std::round(value * per_unit) / per_unit;
@@ -149,8 +153,12 @@ base::Expected<Shape> shape(const brief::Job& job, const brief::Attachments& att
   shape.ideal = ideal_candidate(shape.design, bench);
   shape.present = present_candidate(*nominal, shape);
   add(shape, helical(bench), "helical");
-  for (const double pitch : request.form_pitches_m) {
-    add(shape, on_form(bench, pitch), fmt::format("form of {:.0f} mm", 1e3 * pitch));
+  for (const OwnedForm& form : request.forms) {
+    if (form.hand.value_or(job.propeller.hand) != job.propeller.hand) {
+      shape.notes.push_back(label_of(form) + ": its blades turn the other way");
+    } else {
+      add(shape, on_form(bench, form), label_of(form));
+    }
   }
   for (const form::Cylinder& cylinder : request.cylinders) {
     add(shape, on_cylinder(bench, cylinder), cylinder.name);

@@ -28,7 +28,9 @@ const std::vector<KindSpec>& specs() {
        {{"hall_id", "halls"},
         {"model_id", "models"},
         {"propeller_id", "propellers"},
-        {"motor_id", "motors"}}}};
+        {"motor_id", "motors"}}},
+      {RecordKind::form, "forms"},
+      {RecordKind::cylinder, "cylinders"}};
   return all;
 }
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "text.h"
 
 namespace propwright::workshop {
@@ -30,6 +32,14 @@ std::string where(const Query& query, std::size_t words) {
 }
 
 }  // namespace
+
+bool name_matches(const std::string& text, const std::string& name) {
+  const std::string searched = folded(name);
+  const std::vector<std::string> wanted = words(text);
+  return std::all_of(wanted.begin(), wanted.end(), [&](const std::string& word) {
+    return searched.find(word) != std::string::npos;
+  });
+}
 
 base::Expected<Listing> Listing::of(const std::string& table, const Query& query,
                                     const std::map<std::string, std::string>& orders) {

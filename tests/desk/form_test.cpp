@@ -59,6 +59,15 @@ TEST(FormCommand, WritesEachDrawingAsSvgAndDxf) {
   }
 }
 
+TEST(FormCommand, TakesACylinderByItsName) {
+  const Outcome by_name = run("form examples/lantern46.toml --cylinder 'tube 4 in' --json");
+  ASSERT_EQ(by_name.status, 0) << by_name.out;
+  const Outcome by_size = run("form examples/lantern46.toml --cylinder '4 in' --json");
+  EXPECT_EQ(by_name.json().at("cylinder"), by_size.json().at("cylinder"));
+  EXPECT_EQ(run("form examples/lantern46.toml --cylinder '4 m'").status, 3);
+  EXPECT_EQ(run("form examples/lantern46.toml --cylinder '4'").status, 3);
+}
+
 // A trade example: a blade of a 22.5 in form set to 26 in at 5 in is turned 4 degrees (common
 // practice; the figure follows from the tangents).
 TEST(FormCommand, ResetTurnsEveryStationAlike) {

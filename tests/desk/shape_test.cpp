@@ -34,6 +34,42 @@ TEST(ShapeCommand, AnswersWithTheKeysOfTheContract) {
   }
 }
 
+const char* const shelf_export = R"({"format":"propwright workshop","format_version":1,
+"forms":[{"id":"f1","name":"Old block","revision":1,"created_at":"2026-11-25T15:00:00.000Z",
+"updated_at":"2026-11-25T15:00:00.000Z","section":{"form":{"kind":"block","pitch":"30 in"}}}],
+"cylinders":[{"id":"c1","name":"Tea tin","revision":1,"created_at":"2026-11-25T15:00:00.000Z",
+"updated_at":"2026-11-25T15:00:00.000Z","section":{"cylinder":{"diameter":"98.5 mm"}}}]})";
+
+TEST(ShapeCommand, TakesFormsAndCylindersOfTheShelf) {
+  const Folder folder;
+  const std::string workshop = "--workshop '" + (folder.path() / "w.sqlite").string() + "' ";
+  ASSERT_EQ(
+      run("workshop import '" + folder.file("shelf.json", shelf_export) + "' " + workshop).status,
+      0);
+  const Outcome shape = run(shape_job + workshop + "--shelf --json");
+  ASSERT_EQ(shape.status, 0) << shape.out << shape.err;
+  const auto makeable = shape.json().at("makeable");
+  ASSERT_EQ(makeable.size(), 3u);
+  EXPECT_EQ(makeable[1].at("name"), "Old block");
+  EXPECT_DOUBLE_EQ(makeable[1].at("form_pitch_m").get<double>(), 0.762);
+  EXPECT_EQ(makeable[2].at("name"), "Tea tin");
+  const Outcome named =
+      run(shape_job + workshop + "--cylinder 'tea tin' --cylinder 'tube 4 in' " + "--json");
+  ASSERT_EQ(named.status, 0) << named.out;
+  EXPECT_DOUBLE_EQ(named.json()["makeable"][1]["cylinder_diameter_m"].get<double>(), 0.0985);
+  EXPECT_DOUBLE_EQ(named.json()["makeable"][2]["cylinder_diameter_m"].get<double>(), 0.1016);
+}
+
+TEST(ShapeCommand, AShelfThatIsNotThereIsToldSo) {
+  const Folder folder;
+  const std::string absent = "--workshop '" + (folder.path() / "none.sqlite").string() + "' ";
+  EXPECT_EQ(run(shape_job + absent + "--shelf").status, 5);
+  EXPECT_FALSE(std::filesystem::exists(folder.path() / "none.sqlite"));
+  const Outcome misspelt = run(shape_job + "--cylinder 'tub 4 in' --json");
+  EXPECT_EQ(misspelt.status, 3);
+  EXPECT_EQ(problem_of(misspelt, "--cylinder").at("remedy"), "did you mean tube 4 in?");
+}
+
 TEST(ShapeCommand, WritesAJobThatPredictTakes) {
   const Folder folder;
   const std::string path = (folder.path() / "helical.toml").string();

@@ -32,6 +32,12 @@ Request without_flights() {
   return request;
 }
 
+OwnedForm of_pitch(double pitch_m) {
+  OwnedForm form;
+  form.pitch_m = pitch_m;
+  return form;
+}
+
 TEST(Shape, TakesTheConditionOfTheFlightsCruise) {
   const brief::Job job = heron();
   const auto shape = shape::shape(job, {}, without_flights());
@@ -44,7 +50,7 @@ TEST(Shape, TakesTheConditionOfTheFlightsCruise) {
 
 TEST(Shape, EveryBladeGivesTheWantedThrust) {
   Request request = without_flights();
-  request.form_pitches_m = {0.8, 1.0};
+  request.forms = {of_pitch(0.8), of_pitch(1.0)};
   request.cylinders = {{"tube", 0.15}};
   const auto shape = shape::shape(heron(), {}, request);
   ASSERT_TRUE(shape);
@@ -66,7 +72,7 @@ TEST(Shape, EveryBladeGivesTheWantedThrust) {
 TEST(Shape, BladesFlownGiveTheThrustAndTorqueTold) {
   const brief::Job job = heron();
   Request request = without_flights();
-  request.form_pitches_m = {0.8};
+  request.forms = {of_pitch(0.8)};
   request.cylinders = {{"tube", 0.15}};
   const auto shape = shape::shape(job, {}, request);
   ASSERT_TRUE(shape);
@@ -85,7 +91,7 @@ TEST(Shape, BladesFlownGiveTheThrustAndTorqueTold) {
 
 TEST(Shape, HelicalHasOnePitchAndTheFormItsOwn) {
   Request request = without_flights();
-  request.form_pitches_m = {0.8};
+  request.forms = {of_pitch(0.8)};
   const auto shape = shape::shape(heron(), {}, request);
   ASSERT_TRUE(shape);
   const Candidate& helical = shape->makeable[0];
@@ -100,11 +106,62 @@ TEST(Shape, HelicalHasOnePitchAndTheFormItsOwn) {
   EXPECT_GT(turned.turn_rad, 0);
 }
 
+TEST(Shape, OwnedFormGivesItsCamberAndItsAnglesLessSpringback) {
+  Request request = without_flights();
+  OwnedForm form = of_pitch(0.8);
+  form.name = "carved";
+  form.camber = 0.045;
+  form.angle_overbend = 1.05;
+  request.forms = {form};
+  const auto shape = shape::shape(heron(), {}, request);
+  ASSERT_TRUE(shape);
+  const Candidate& made = shape->makeable[1];
+  EXPECT_EQ(made.name, "carved");
+  EXPECT_EQ(made.camber, 0.045);
+  for (const rotor::BladeRow& row : made.blade.rows) {
+    EXPECT_NEAR(row.angle_rad, form::blade_angle_rad(0.8, row.radius_m) / 1.05 + made.turn_rad,
+                1e-15);
+  }
+}
+
+TEST(Shape, FormOfTheOtherHandIsANoteAndNoBlade) {
+  const brief::Job job = heron();
+  Request request = without_flights();
+  OwnedForm same = of_pitch(0.8), other = of_pitch(0.8);
+  same.hand = job.propeller.hand;
+  other.hand =
+      same.hand == form::Hand::clockwise ? form::Hand::anticlockwise : form::Hand::clockwise;
+  other.name = "mirrored";
+  request.forms = {same, other};
+  const auto shape = shape::shape(job, {}, request);
+  ASSERT_TRUE(shape);
+  EXPECT_EQ(shape->makeable.size(), 2u);
+  EXPECT_THAT(shape->notes, testing::Contains("mirrored: its blades turn the other way"));
+}
+
+TEST(Shape, FormSmallerThanTheBladeIsToldSo) {
+  Request request = without_flights();
+  OwnedForm small = of_pitch(0.8), large = of_pitch(0.8);
+  small.from_radius_m = 0.1;
+  small.to_radius_m = 0.2;
+  small.width_m = 0.02;
+  large.from_radius_m = 0.0;
+  large.to_radius_m = 0.5;
+  large.width_m = 0.3;
+  request.forms = {small, large};
+  const auto shape = shape::shape(heron(), {}, request);
+  ASSERT_TRUE(shape);
+  EXPECT_THAT(shape->makeable[1].notes,
+              testing::ElementsAre(HasSubstr("begins at 100 mm"), HasSubstr("ends at 200 mm"),
+                                   HasSubstr("chords up to 20 mm")));
+  EXPECT_TRUE(shape->makeable[2].notes.empty());
+}
+
 TEST(Shape, OfTheBestPitchIsTurnedByNothing) {
   Request request = without_flights();
   const auto first = shape::shape(heron(), {}, request);
   ASSERT_TRUE(first);
-  request.form_pitches_m = {first->makeable.front().form_pitch_m};
+  request.forms = {of_pitch(first->makeable.front().form_pitch_m)};
   const auto second = shape::shape(heron(), {}, request);
   ASSERT_TRUE(second);
   EXPECT_NEAR(second->makeable[1].turn_rad, 0, 1e-7);

@@ -74,6 +74,22 @@ TEST(Migration, RecordsOfAnOlderFileLiveOn) {
   EXPECT_TRUE(value_of(workshop.check()).problems.empty());
 }
 
+TEST(Migration, AFileOfBeforeTheFormShelfGetsItEmpty) {
+  const Folder folder;
+  const fs::path path = folder / "w.sqlite";
+  const std::vector<Migration> all = migrations();
+  {
+    Workshop old = open(path, with({all[0], all[1]}));
+    value_of(old.create(RecordKind::flight, {.name = "1", .section_json = "{}"}));
+  }
+  Workshop workshop = open(path);
+  EXPECT_EQ(value_of(workshop.list(RecordKind::flight)).total, 1);
+  for (const RecordKind kind : {RecordKind::form, RecordKind::cylinder}) {
+    EXPECT_EQ(value_of(workshop.list(kind)).total, 0);
+    EXPECT_EQ(value_of(workshop.create(kind, {.name = "A", .section_json = "{}"})).revision, 1);
+  }
+}
+
 TEST(Migration, NothingPendingMakesNoBackup) {
   const Folder folder;
   { EXPECT_TRUE(open(folder / "w.sqlite").migration_backup().empty()); }

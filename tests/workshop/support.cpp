@@ -112,6 +112,9 @@ void fill(Workshop& workshop) {
       workshop, RecordKind::flight, "1",
       {{"hall_id", home.id}, {"model_id", model}, {"propeller_id", propeller}, {"motor_id", motor}},
       R"({"flown_at":"2026-11-20T19:12:00.000Z","duration_s":588.2})");
+  make(workshop, RecordKind::form, "Carved 30 in", {},
+       R"({"form":{"kind":"block","pitch":"30 in","hand":"anticlockwise"}})");
+  make(workshop, RecordKind::cylinder, "Tea tin", {}, R"({"cylinder":{"diameter":"98.5 mm"}})");
 }
 
 std::string read(const fs::path& path) {

@@ -41,7 +41,9 @@ export type Spread = Schemas['Spread'];
 export type Sensitivities = Schemas['Sensitivities'];
 export type PacketDone = Schemas['PacketDone'];
 
-export type StockKind = Schemas['RecordKind'];
+/** The records that fill a part of the job; the form shelf stands apart. */
+export type StockKind = Exclude<Schemas['RecordKind'], 'forms' | 'cylinders'>;
+export type ShelfKind = Extract<Schemas['RecordKind'], 'forms' | 'cylinders'>;
 export type StockRecord = Schemas['Record'];
 export type StockPage = Schemas['RecordPage'];
 export type DesignSummary = Schemas['DesignSummary'];

@@ -9,9 +9,22 @@
 #include "propwright/brief/assemble.h"
 #include "propwright/brief/job.h"
 #include "propwright/form/cylinder.h"
+#include "propwright/form/form.h"
 #include "propwright/rotor/minimum_loss.h"
 
 namespace propwright::shape {
+
+/// A helical form at hand.
+struct OwnedForm {
+  std::string name = {};                     ///< "" for one known by its pitch alone
+  double pitch_m = 0;                        ///< of the form
+  std::optional<form::Hand> hand = {};       ///< left out: that of the job
+  double angle_overbend = 1;                 ///< the form's angles over those a blade keeps, > 0
+  std::optional<double> camber = {};         ///< that a blade keeps; left out: that of the ideal
+  std::optional<double> from_radius_m = {};  ///< the radii it covers; left out: all
+  std::optional<double> to_radius_m = {};
+  std::optional<double> width_m = {};  ///< widest chord it takes
+};
 
 struct Request {
   // The condition; what is left out is that of the job's own flight in cruise.
@@ -20,7 +33,7 @@ struct Request {
   bool free_revs = false;          ///< the shaft speed of least loss, within 0.5 to 2 times
   std::optional<double> largest_chord_m;
   std::optional<double> lift;             ///< of every section; left out: the best
-  std::vector<double> form_pitches_m;     ///< of helical forms at hand
+  std::vector<OwnedForm> forms;           ///< at hand
   std::vector<form::Cylinder> cylinders;  ///< at hand
   bool fly = true;                        ///< also the duration with each blade
 };
@@ -38,7 +51,7 @@ std::string to_text(Kind kind);
 /// wanted thrust at the condition.
 struct Candidate {
   Kind kind = Kind::ideal;
-  std::string name = {};  ///< of the cylinder
+  std::string name = {};  ///< of the form or the cylinder
   rotor::Blade blade = {};
   double efficiency = 0;  ///< at the condition, with the wanted thrust
   double rev_per_s = 0;   ///< the condition's; the present blade's own

@@ -13,12 +13,24 @@
 namespace propwright::workshop {
 
 /// Records that hold one JSON object. Designs have versions and stand apart.
-enum class RecordKind { hall, model, rubber, motor, spar, blade, propeller, weight, flight };
+enum class RecordKind {
+  hall,
+  model,
+  rubber,
+  motor,
+  spar,
+  blade,
+  propeller,
+  weight,
+  flight,
+  form,
+  cylinder
+};
 
-inline constexpr std::array<RecordKind, 9> record_kinds{
-    RecordKind::hall,      RecordKind::model,  RecordKind::rubber,
-    RecordKind::motor,     RecordKind::spar,   RecordKind::blade,
-    RecordKind::propeller, RecordKind::weight, RecordKind::flight};
+inline constexpr std::array<RecordKind, 11> record_kinds{
+    RecordKind::hall,   RecordKind::model, RecordKind::rubber,    RecordKind::motor,
+    RecordKind::spar,   RecordKind::blade, RecordKind::propeller, RecordKind::weight,
+    RecordKind::flight, RecordKind::form,  RecordKind::cylinder};
 
 /// The table, which is also the key in the export: "halls", "models", "rubbers", ...
 std::string_view table_of(RecordKind kind);
@@ -104,6 +116,9 @@ struct Query {
   std::int64_t limit = 50;  ///< 0 to 1000
   std::int64_t offset = 0;  ///< from 0
 };
+
+/// Whether a list with this Query::text shows a record of this name.
+bool name_matches(const std::string& text, const std::string& name);
 
 template <class T>
 struct Page {
