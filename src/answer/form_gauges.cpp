@@ -29,9 +29,13 @@ base::Expected<void> add_card(const FormWork& work, double radius_m, sheet::Form
   const double edge = std::max(least_edge_m, work.law.outline(radius_m).chord_m + spare_edge_m);
   auto card = form::gauge_card(point, answer.hand, edge, foot_m);
   if (!card) return tl::unexpected(card.error());
+  const std::string at =
+      " at " + units::to_text(radius_m, units::Dimension::length, answer.profile);
+  card->title += at;
   group.drawings.push_back(std::move(*card));
   auto block = form::angle_block(point, edge);
   if (!block) return tl::unexpected(block.error());
+  block->title += at;
   group.drawings.push_back(std::move(*block));
   return {};
 }
@@ -45,13 +49,15 @@ base::Expected<void> add_gauges(const FormWork& work, FormAnswer& answer) {
       "until its flat lies along the slope. The 45° station is where an error of angle matters "
       "least.",
       {Hazard::knife});
-  std::vector<double> radii{answer.gauge_radius_m};
+  std::vector<double> radii;
   const auto add = [&](double radius_m) {
     const bool there = std::any_of(radii.begin(), radii.end(),
                                    [&](double r) { return std::abs(r - radius_m) < 1e-4; });
     if (!there) radii.push_back(radius_m);
   };
+  // The one asked for comes first.
   if (work.options.gauge_radius_m) add(*work.options.gauge_radius_m);
+  add(answer.gauge_radius_m);
   if (answer.set_radius_45_m > 0) add(answer.set_radius_45_m);
   for (const double radius_m : radii) {
     if (auto added = add_card(work, radius_m, group, answer); !added) return added;

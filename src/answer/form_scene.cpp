@@ -50,7 +50,12 @@ Json surface_json(const FormAnswer& answer, const Place& place) {
                     {"angle_deg", s.angle_rad(radius) / base::degree_rad},
                     {"points_m", loop_json(points)}});
   }
-  return {{"rows", rows}};
+  std::vector<Point> spar;
+  for (int i = 0; i < rows_drawn; ++i) {
+    const double radius = s.root_m() + (s.tip_m() - s.root_m()) * i / (rows_drawn - 1);
+    spar.push_back(place(radius, s.spar_share(radius)));
+  }
+  return {{"rows", rows}, {"spar_m", loop_json(spar)}};
 }
 
 double lowest_z(const form::Surface& s) {

@@ -2,6 +2,7 @@
 // by docs/openapi.yaml.
 import createClient from 'openapi-fetch';
 import type { paths } from '../../generated/schema';
+import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
 import type { DesignDocument, Flight, FlightRequest, Problem, Readings, ShapeWishes, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
@@ -68,6 +69,9 @@ export const api = {
   in_hand: (document: DesignDocument, readings: Readings, relative_sigma: number | null = null) =>
     answer(client.POST('/api/in-hand', { body: { ...document, readings, relative_sigma } })),
   shape: (document: DesignDocument, wishes: ShapeWishes) => answer(client.POST('/api/shape', { body: { ...document, wishes } })),
+  form: (body: FormRequest) => answer<FormAnswer>(post_bare('/api/form', body)),
+  reset: (body: ResetRequest) => answer<ResetAnswer>(post_bare('/api/form/reset', body)),
+  start_form: (body: FormWork) => answer<{ id: string; events: string }>(post_bare('/api/work' satisfies keyof paths, body)),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),
 };

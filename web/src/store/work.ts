@@ -1,8 +1,10 @@
 // Long work in the server: started by a post, followed by its events, stopped by a delete.
 import { api, Refused } from '../api/client';
+import type { FormDone, FormWork } from '../api/form';
 import type { PacketDone, Problem, Sensitivities, Spread, WorkRequest } from '../api/types';
 
 type Results = { spread: Spread; sensitivities: Sensitivities; packet: PacketDone };
+type Started = { id: string; events: string };
 
 export type RunningWork<T> = {
   /** Null when it was stopped, failed, or the program is gone: what the pages show then stays. */
@@ -17,14 +19,23 @@ export type WorkEvents = {
 
 /** Starts work and follows it to its end. */
 export function run_work<K extends keyof Results>(request: WorkRequest & { kind: K }, events: WorkEvents = {}): RunningWork<Results[K]> {
+  return follow_work(api.start_work(request), events);
+}
+
+/** The same for one file of the form. */
+export function run_form(request: FormWork, events: WorkEvents = {}): RunningWork<FormDone> {
+  return follow_work(api.start_form(request), events);
+}
+
+function follow_work<T>(posted: Promise<{ body: Started }>, events: WorkEvents): RunningWork<T> {
   let stopped = false;
   let source: EventSource | null = null;
-  let finish: (value: Results[K] | null) => void = () => {};
-  const result = new Promise<Results[K] | null>((resolve) => (finish = resolve));
-  const told = <T>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as T;
+  let finish: (value: T | null) => void = () => {};
+  const result = new Promise<T | null>((resolve) => (finish = resolve));
+  const told = <D>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as D;
   const cancel = (id: string) => void api.stop_work(id).catch(() => {});
 
-  const started = api.start_work(request).then(
+  const started = posted.then(
     ({ body }) => body,
     (error: unknown) => {
       if (error instanceof Refused) events.failed?.(error.problems);
@@ -32,7 +43,7 @@ export function run_work<K extends keyof Results>(request: WorkRequest & { kind:
     },
   );
 
-  const end = (value: Results[K] | null) => {
+  const end = (value: T | null) => {
     source?.close();
     finish(value);
   };
@@ -45,7 +56,7 @@ export function run_work<K extends keyof Results>(request: WorkRequest & { kind:
       const { share, seconds_left } = told<{ share: number; seconds_left: number | null }>(event);
       events.progress?.(share, seconds_left);
     });
-    source.addEventListener('done', (event) => end(told<{ result: Results[K] }>(event).result));
+    source.addEventListener('done', (event) => end(told<{ result: T }>(event).result));
     source.addEventListener('stopped', () => end(null));
     source.addEventListener('failed', (event) => {
       events.failed?.(told<{ problems: Problem[] }>(event).problems);
