@@ -14,6 +14,7 @@
 #include <TopExp_Explorer.hxx>
 #include <TopoDS_Shape.hxx>
 
+#include <fmt/format.h>
 #include <array>
 #include <cmath>
 #include <cstdio>
@@ -159,25 +160,45 @@ TopoDS_Shape shape_of(const std::string& step) {
   return reader.OneShape();
 }
 
-TEST(Step, ReadsBackAsOneValidSolidWithTheVolumeOfTheTriangles) {
-  for (const form::Hand hand : {form::Hand::clockwise, form::Hand::anticlockwise}) {
-    const form::Surface surface = blade_form(0.06, hand);
-    FormOptions options = all_cut();
-    const auto bytes = step_bytes(surface, options);
-    ASSERT_TRUE(bytes) << base::to_line(bytes.error().front());
-    const TopoDS_Shape shape = shape_of(*bytes);
-    ASSERT_FALSE(shape.IsNull());
-    EXPECT_TRUE(BRepCheck_Analyzer(shape).IsValid());
-    int solids = 0;
-    for (TopExp_Explorer each(shape, TopAbs_SOLID); each.More(); each.Next()) ++solids;
-    EXPECT_EQ(solids, 1);
-    GProp_GProps properties;
-    BRepGProp::VolumeProperties(shape, properties, 1e-6);
-    options.groove_width_m = options.scribe_depth_m = 0;
-    options.tolerance_m = 1e-5;
-    const double mesh_mm3 = 1e9 * volume_m3(form_solid(surface, options).value().front().mesh);
-    // 0.05 mm on a block of 10 mm height or more, and it is mostly far less.
-    EXPECT_NEAR(properties.Mass() / mesh_mm3, 1, 0.002);
+/// What is read back is one valid solid with the volume of fine plain triangles.
+void expect_sound_step(const form::Surface& surface, FormOptions options, const std::string& what) {
+  const auto bytes = step_bytes(surface, options);
+  ASSERT_TRUE(bytes) << what << ' ' << base::to_line(bytes.error().front());
+  const TopoDS_Shape shape = shape_of(*bytes);
+  ASSERT_FALSE(shape.IsNull()) << what;
+  EXPECT_TRUE(BRepCheck_Analyzer(shape).IsValid()) << what;
+  int solids = 0;
+  for (TopExp_Explorer each(shape, TopAbs_SOLID); each.More(); each.Next()) ++solids;
+  EXPECT_EQ(solids, 1) << what;
+  GProp_GProps properties;
+  BRepGProp::VolumeProperties(shape, properties, 1e-3);
+  options.groove_width_m = options.scribe_depth_m = 0;
+  options.tolerance_m = 2e-5;
+  const double mesh_mm3 = 1e9 * volume_m3(form_solid(surface, options).value().front().mesh);
+  // 0.05 mm on a block of 10 mm height or more, and it is mostly far less.
+  EXPECT_NEAR(properties.Mass() / mesh_mm3, 1, 0.002) << what;
+}
+
+TEST(Step, IsSoundAtNarrowAndWideBordersFlatAndTilted) {
+  struct Case {
+    double border_m, tilt_deg;
+    form::Hand hand;
+    form::Lay lay;
+    bool pins;
+  };
+  using form::Hand, form::Lay;
+  // Few, because reading thousands of faces takes seconds.
+  for (const Case& each : {Case{0.003, 3, Hand::clockwise, Lay::helical, true},
+                           Case{0.010, 30, Hand::anticlockwise, Lay::across, false}}) {
+    FormOptions options;
+    options.border_m = each.border_m;
+    options.base_tilt_rad = each.tilt_deg * base::degree_rad;
+    options.pin_diameter_m = 0.001;
+    if (each.pins) {
+      options.pin_radii_m = {0.04 - each.border_m / 2, 0.23 + each.border_m / 2};
+    }
+    expect_sound_step(blade_form(0.06, each.hand, each.lay), options,
+                      fmt::format("border {} m, tilt {} degrees", each.border_m, each.tilt_deg));
   }
 }
 
