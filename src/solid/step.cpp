@@ -55,7 +55,7 @@ namespace propwright::solid {
 namespace {
 
 constexpr double sewing_mm = 1e-4;
-constexpr double faceted_tolerance_m = 5e-5;
+constexpr double finest_facets_m = 5e-5;
 constexpr std::size_t most_facets = 6100;  // some 3 s; the tolerance gives way
 
 /// The plain top as a bicubic spline through a grid of points, mm. A tolerance much finer than the
@@ -295,7 +295,7 @@ base::Expected<std::string> step_bytes(const form::Surface& surface, const FormO
   const auto pins = place_pins(*with_pins, surface, options);
   if (!pins) return tl::unexpected(pins.error());
   FormOptions coarser = options;
-  coarser.tolerance_m = faceted_tolerance_m;
+  coarser.tolerance_m = std::max(asked.tolerance_m, finest_facets_m);
   auto triangles = form_solid(surface, coarser);
   while (triangles && triangles->front().mesh.triangles.size() > most_facets) {
     coarser.tolerance_m *= 1.2;

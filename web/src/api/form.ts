@@ -86,7 +86,7 @@ export type RibSet = {
   }[];
 };
 
-export type OutlineStrip = { length_m: number; with_allowance_m: number; tightest_radius_m: number; bending_strain: number };
+export type OutlineStrip = { length_m: number; with_allowance_m: number; tightest_radius_m: number | null; bending_strain: number };
 export type Covering = { cut_area_m2: number; area_m2: number; mass_kg: number };
 export type CoveringFrame = {
   sticks: { name: string; count: number; length_m: number; angle_deg: number }[];

@@ -1,7 +1,9 @@
 // A section of the form at any radius, from the rows of its surface. Interpolation for drawing only.
-import type { FormStation, Point2, Point3, SurfaceRow } from '../api/form';
+import type { CylinderFit, FormStation, Point2, Point3, SurfaceRow } from '../api/form';
 
 export type Section = { radius_m: number; angle_deg: number; points_m: Point3[] };
+
+type CylinderStation = CylinderFit['stations'][number];
 
 const mix = (a: number, b: number, share: number) => a + (b - a) * share;
 
@@ -48,6 +50,15 @@ export function station_at(stations: readonly FormStation[], radius_m: number): 
     block_width_m: value('block_width_m'), block_height_m: value('block_height_m'), camber: value('camber'),
     camber_height_m: value('camber_height_m'), sheet_width_m: value('sheet_width_m'),
   };
+}
+
+/** What a cylinder gives at a radius, linear between its stations; null where there are none. */
+export function cylinder_at(stations: readonly CylinderStation[], radius_m: number): CylinderStation | null {
+  const found = between(stations, radius_m);
+  if (!found) return null;
+  const { a, b, share } = found;
+  const value = (name: keyof CylinderStation) => mix(a[name], b[name], share);
+  return { radius_m: value('radius_m'), angle_deg: value('angle_deg'), angle_error_deg: value('angle_error_deg'), pitch_m: value('pitch_m'), camber: value('camber') };
 }
 
 /** The section as seen along the spar line: across the disc to the right, the way of flight up. */
