@@ -43,6 +43,7 @@ Json surface_json(const FormAnswer& answer, const Place& place) {
     const double share = 0.5 - 0.5 * std::cos(base::pi * i / (rows_drawn - 1));
     const double radius = s.root_m() + share * (s.tip_m() - s.root_m());
     std::vector<Point> points;
+    points.reserve(across_drawn);
     for (int j = 0; j < across_drawn; ++j) {
       points.push_back(place(radius, static_cast<double>(j) / (across_drawn - 1)));
     }
@@ -74,6 +75,7 @@ Json upright_sections(const form::Surface& s, const std::vector<double>& radii,
   int number = 0;
   for (const double radius : radii) {
     std::vector<Point> loop;
+    loop.reserve(across_drawn + 2);
     for (int j = 0; j < across_drawn; ++j) {
       loop.push_back(s.at(radius, static_cast<double>(j) / (across_drawn - 1)));
     }
@@ -87,6 +89,7 @@ Json upright_sections(const form::Surface& s, const std::vector<double>& radii,
 
 std::vector<double> even_radii(const form::Surface& s) {
   std::vector<double> radii;
+  radii.reserve(stations_drawn);
   for (int i = 0; i < stations_drawn; ++i) {
     radii.push_back(s.root_m() + (s.tip_m() - s.root_m()) * i / (stations_drawn - 1));
   }
@@ -98,6 +101,7 @@ void add_walls(const form::Surface& s, double base_z, Json& scene) {
   std::vector<Point> floor;
   for (const double side : {0.0, 1.0}) {
     std::vector<Point> wall;
+    wall.reserve(std::size_t{2} * rows_drawn);
     for (int i = 0; i < rows_drawn; ++i) {
       wall.push_back(s.at(s.root_m() + (s.tip_m() - s.root_m()) * i / (rows_drawn - 1), side));
     }

@@ -79,6 +79,7 @@ void add_record(Shelf& shelf, const workshop::Record& record) {
 base::Problem unknown_cylinder(const std::string& text, const std::vector<form::Cylinder>& known,
                                const std::string& field) {
   std::vector<std::string> names;
+  names.reserve(known.size());
   for (const form::Cylinder& each : known) names.push_back(each.name);
   const std::string near = base::nearest_name(text, names);
   return {.field = field,
