@@ -82,6 +82,24 @@ CylinderFit formed(double cylinder_radius_m, double skew_rad, const AngleLine& l
   return fit;
 }
 
+/// A blade wider than the half cylinder would reach round it: the first station that is.
+base::Expected<void> check_chords(double cylinder_radius_m, double skew_rad,
+                                  const std::vector<WantedStation>& wanted) {
+  const double widest_m = 2 * cylinder_radius_m / std::cos(skew_rad);
+  for (const WantedStation& station : wanted) {
+    if (station.chord_m <= widest_m) continue;
+    return base::fail({.field = "form.cylinder",
+                       .value = fmt::format("{:.1f} mm", 2e3 * cylinder_radius_m),
+                       .allowed = fmt::format("a diameter above {:.1f} mm",
+                                              1e3 * station.chord_m * std::cos(skew_rad)),
+                       .remedy = "take a thicker cylinder or a narrower blade",
+                       .message = fmt::format(
+                           "the chord of {:.1f} mm at radius {:.1f} mm is wider than the cylinder",
+                           1e3 * station.chord_m, 1e3 * station.radius_m)});
+  }
+  return {};
+}
+
 base::Problem twists_outwards() {
   return {.kind = base::Kind::no_solution,
           .field = "form.angle",
@@ -137,6 +155,9 @@ base::Expected<CylinderFit> fit_cylinder(double cylinder_radius_m,
   if (!line) return tl::unexpected(line.error());
   const auto skew = skew_for_twist(cylinder_radius_m, -line->slope_rad_per_m);
   if (!skew) return tl::unexpected(skew.error());
+  if (auto fits = check_chords(cylinder_radius_m, *skew, wanted); !fits) {
+    return tl::unexpected(fits.error());
+  }
   return formed(cylinder_radius_m, *skew, *line, wanted);
 }
 

@@ -132,6 +132,15 @@ TEST(CylinderFit, FreeGivesTheWantedCamberAtTheMeanChord) {
   EXPECT_NEAR(fit->stations[0].camber, 0.06, 0.06 * 0.02);
 }
 
+TEST(CylinderFit, RefusesAChordWiderThanTheCylinder) {
+  const std::vector<WantedStation> wanted{{0.05, 0.03, 0.9}, {0.10, 0.05, 0.8}, {0.15, 0.02, 0.7}};
+  const auto refused = fit_cylinder(0.02, wanted);
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error().front().field, "form.cylinder");
+  EXPECT_NE(refused.error().front().message.find("50.0 mm at radius 100.0 mm"), std::string::npos);
+  EXPECT_TRUE(fit_cylinder(0.03, wanted));
+}
+
 TEST(CylinderFit, RefusesABladeThatGainsAngleOutwards) {
   EXPECT_FALSE(fit_cylinder(tin_m, {{0.05, 0.04, 0.5, 1}, {0.1, 0.04, 0.8, 1}}));
   EXPECT_FALSE(fit_free_cylinder(0.06, {{0.05, 0.04, 0.5, 1}, {0.1, 0.04, 0.8, 1}}));

@@ -60,7 +60,8 @@ struct CylinderFit {
 
 /// The skew and the set angle with the least weighted square of the angle error: a straight line
 /// through the wanted angles, exact. Problem: no_solution where the cylinder cannot twist so much
-/// or the wanted twist goes the other way; bad_input for fewer than two stations that count.
+/// or the wanted twist goes the other way; bad_input for fewer than two stations that count, or for
+/// a chord wider than the cylinder.
 base::Expected<CylinderFit> fit_cylinder(double cylinder_radius_m,
                                          const std::vector<WantedStation>& wanted);
 
