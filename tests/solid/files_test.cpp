@@ -152,6 +152,12 @@ TEST(ThreeMf, IsManifoldForTheLibrarysReader) {
   NMR::lib3mf_release(model);
 }
 
+#ifdef __SANITIZE_ADDRESS__
+constexpr bool under_sanitizer = true;
+#else
+constexpr bool under_sanitizer = false;
+#endif
+
 TopoDS_Shape shape_of(const std::string& step) {
   std::istringstream stream(step);
   STEPControl_Reader reader;
@@ -180,6 +186,7 @@ void expect_sound_step(const form::Surface& surface, FormOptions options, const 
 }
 
 TEST(Step, IsSoundAtNarrowAndWideBordersFlatAndTilted) {
+  if (under_sanitizer) GTEST_SKIP() << "the time is the library's own, which is not instrumented";
   struct Case {
     double border_m, tilt_deg;
     form::Hand hand;
@@ -204,6 +211,7 @@ TEST(Step, IsSoundAtNarrowAndWideBordersFlatAndTilted) {
 }
 
 TEST(Step, TopIsTheBladesSurfaceWithinATwentiethOfAMillimetre) {
+  if (under_sanitizer) GTEST_SKIP() << "the time is the library's own, which is not instrumented";
   const form::Surface surface = blade_form(0.06);
   FormOptions options = all_cut();
   options.tolerance_m = 5e-5;
