@@ -115,8 +115,9 @@ Json sizes_json(FormKind kind, const FormAnswer& answer) {
 
 }  // namespace
 
-base::Expected<Json> form_document(const Json& job, const Json& attachments, const Json& wishes) {
-  const auto wished = read_form_wishes(wishes);
+base::Expected<Json> form_document(const Json& job, const Json& attachments, const Json& wishes,
+                                   const Shelf& shelf) {
+  const auto wished = read_form_wishes(wishes, shelf);
   if (!wished) return tl::unexpected(wished.error());
   const auto loaded = load_document(job, attachments);
   if (!loaded) return tl::unexpected(loaded.error());

@@ -107,7 +107,8 @@ void add_walls(const form::Surface& s, double base_z, Json& scene) {
     }
     std::vector<Point> low = wall;
     for (Point& p : low) p.z_m = base_z;
-    floor.insert(floor.end(), side > 0 ? low.begin() : low.begin(), low.end());
+    // Round the floor: the trailing side inwards, the leading side outwards.
+    floor.insert(floor.end(), low.begin(), low.end());
     if (side == 0) std::reverse(floor.begin(), floor.end());
     wall.insert(wall.end(), low.rbegin(), low.rend());
     scene.push_back(part_json("wall", side > 0 ? "leading" : "trailing", 0, wall));

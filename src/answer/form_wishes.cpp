@@ -5,6 +5,7 @@
 
 #include "propwright/answer/form_document.h"
 #include "propwright/base/constants.h"
+#include "propwright/data/data.h"
 #include "wish_reader.h"
 
 namespace propwright::answer {
@@ -26,7 +27,7 @@ double degrees_from(double rad) {
 
 }  // namespace
 
-base::Expected<FormWishes> read_form_wishes(const Json& json) {
+base::Expected<FormWishes> read_form_wishes(const Json& json, const Shelf& shelf) {
   QuantityReader reader(json, "wishes.",
                         {"kind", "cylinder", "strain_limit", "gauge_radius", "rib_sheet",
                          "slice_step", "printer_bed"});
@@ -34,7 +35,22 @@ base::Expected<FormWishes> read_form_wishes(const Json& json) {
   FormOptions& options = wishes.options;
   wishes.kind = form_kind(reader.word("kind", kind_words())).value_or(FormKind::ribbed);
   options.kinds = {wishes.kind};
-  options.cylinder_diameter_m = reader.quantity("cylinder", D::length, {0.005, 1});
+  if (const std::string text = reader.text("cylinder"); !text.empty()) {
+    const auto cylinder = cylinder_of(text, shelf, "wishes.cylinder");
+    if (cylinder) {
+      options.cylinder_diameter_m = cylinder->diameter_m;
+    } else {
+      reader.problems.insert(reader.problems.end(), cylinder.error().begin(),
+                             cylinder.error().end());
+    }
+  }
+  if (!shelf.cylinders.empty()) {
+    options.cylinders = shelf.cylinders;
+    const auto common = form::read_cylinders(data::file("cylinders.csv"), "cylinders.csv");
+    if (common) {
+      options.cylinders.insert(options.cylinders.end(), common->begin(), common->end());
+    }
+  }
   options.limit.strain =
       reader.quantity("strain_limit", D::ratio, {0.001, 0.2}).value_or(options.limit.strain);
   options.gauge_radius_m = reader.quantity("gauge_radius", D::length, radius_range_m);

@@ -10,7 +10,7 @@
 namespace propwright::answer {
 namespace {
 
-constexpr std::size_t most_quantities = 40;
+constexpr std::size_t most_quantities = 20;
 
 const char* example_of(units::Dimension dimension) {
   switch (dimension) {
@@ -48,18 +48,9 @@ bool QuantityReader::has(const char* name) const {
   return found != json_.end() && !found->is_null();
 }
 
-std::optional<double> QuantityReader::one(const std::string& field, const Json& value,
+std::optional<double> QuantityReader::one(const std::string& field, const std::string& text,
                                           units::Dimension dimension,
                                           std::pair<double, double> range) {
-  if (!value.is_string()) {
-    problems.push_back(
-        {.field = field,
-         .value = value.dump().substr(0, 80),
-         .remedy = std::string("write it with its unit, for example ") + example_of(dimension),
-         .message = "this is no text"});
-    return std::nullopt;
-  }
-  const auto text = value.get<std::string>();
   const auto read = units::parse(text, dimension, field);
   if (!read) {
     problems.insert(problems.end(), read.error().begin(), read.error().end());
@@ -77,29 +68,69 @@ std::optional<double> QuantityReader::one(const std::string& field, const Json& 
   return std::nullopt;
 }
 
+void QuantityReader::no_text(const std::string& field, const Json& value,
+                             units::Dimension dimension) {
+  problems.push_back(
+      {.field = field,
+       .value = value.dump().substr(0, 80),
+       .remedy = std::string("write it with its unit, for example ") + example_of(dimension),
+       .message = "this is no text"});
+}
+
 std::optional<double> QuantityReader::quantity(const char* name, units::Dimension dimension,
                                                std::pair<double, double> range) {
   if (!has(name)) return std::nullopt;
-  return one(prefix_ + name, json_[name], dimension, range);
+  const std::string field = prefix_ + name;
+  if (json_[name].is_string()) return one(field, json_[name].get<std::string>(), dimension, range);
+  no_text(field, json_[name], dimension);
+  return std::nullopt;
+}
+
+std::string QuantityReader::text(const char* name) {
+  if (!has(name)) return {};
+  if (json_[name].is_string()) return json_[name].get<std::string>();
+  no_text(prefix_ + name, json_[name], units::Dimension::length);
+  return {};
+}
+
+std::vector<std::pair<std::string, std::string>> QuantityReader::texts(const char* name) {
+  std::vector<std::pair<std::string, std::string>> all;
+  if (!has(name)) return all;
+  const Json& list = json_[name];
+  if (!list.is_array() || list.size() > most_quantities) {
+    problems.push_back({.field = prefix_ + name,
+                        .remedy = fmt::format("send a list of up to {} lengths", most_quantities),
+                        .message = "this is no short list"});
+    return all;
+  }
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const std::string field = fmt::format("{}{}[{}]", prefix_, name, i + 1);
+    if (list[i].is_string()) {
+      all.emplace_back(field, list[i].get<std::string>());
+    } else {
+      no_text(field, list[i], units::Dimension::length);
+    }
+  }
+  return all;
 }
 
 std::vector<double> QuantityReader::quantities(const char* name, units::Dimension dimension,
                                                std::pair<double, double> range) {
   std::vector<double> all;
-  if (!has(name)) return all;
-  const Json& list = json_[name];
-  if (!list.is_array() || list.size() > most_quantities) {
-    problems.push_back({.field = prefix_ + name,
-                        .remedy = fmt::format("send a list of up to {}", most_quantities),
-                        .message = "this is no short list"});
-    return all;
-  }
-  for (std::size_t i = 0; i < list.size(); ++i) {
-    const auto value =
-        one(fmt::format("{}{}[{}]", prefix_, name, i + 1), list[i], dimension, range);
-    if (value) all.push_back(*value);
+  for (const auto& [field, text] : texts(name)) {
+    if (const auto value = one(field, text, dimension, range)) all.push_back(*value);
   }
   return all;
+}
+
+bool QuantityReader::truth(const char* name) {
+  if (!has(name)) return false;
+  if (json_[name].is_boolean()) return json_[name].get<bool>();
+  problems.push_back({.field = prefix_ + name,
+                      .value = json_[name].dump().substr(0, 80),
+                      .remedy = "send true or false",
+                      .message = "this is neither true nor false"});
+  return false;
 }
 
 std::string QuantityReader::word(const char* name, const std::vector<std::string>& words) {

@@ -24,13 +24,19 @@ class QuantityReader {
                                  std::pair<double, double> range);
   /// The word, or empty where it is absent; a problem where `words` does not hold it.
   std::string word(const char* name, const std::vector<std::string>& words);
+  /// As written; empty where it is absent.
+  std::string text(const char* name);
+  /// The texts of a list, each with its field.
+  std::vector<std::pair<std::string, std::string>> texts(const char* name);
+  bool truth(const char* name);  ///< false where it is absent
   bool has(const char* name) const;
 
   base::Problems problems;
 
  private:
-  std::optional<double> one(const std::string& field, const Json& value, units::Dimension dimension,
-                            std::pair<double, double> range);
+  std::optional<double> one(const std::string& field, const std::string& text,
+                            units::Dimension dimension, std::pair<double, double> range);
+  void no_text(const std::string& field, const Json& value, units::Dimension dimension);
 
   const Json& json_;
   std::string prefix_;

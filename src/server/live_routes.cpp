@@ -91,11 +91,13 @@ void shape(App& app, const Request& request, Response& response) {
   send_json(response, 200, *found);
 }
 
-void form(const Request& request, Response& response) {
+void form(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, {"job", "attachments", "wishes"});
   if (!body || !sound_document(*body, response)) return;
-  const auto found =
-      answer::form_document(body->at("job"), member(*body, "attachments"), member(*body, "wishes"));
+  const auto shelf = answer::read_shelf(app.workshop);
+  if (!shelf) return refuse(response, shelf.error());
+  const auto found = answer::form_document(body->at("job"), member(*body, "attachments"),
+                                           member(*body, "wishes"), *shelf);
   if (!found) return refuse(response, found.error());
   send_json(response, 200, *found);
 }
@@ -111,7 +113,8 @@ void reset(const Request& request, Response& response) {
 }  // namespace
 
 void add_live_routes(httplib::Server& http, App& app) {
-  http.Post("/api/form", form);
+  http.Post("/api/form",
+            [&app](const Request& request, Response& response) { form(app, request, response); });
   http.Post("/api/form/reset", reset);
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);

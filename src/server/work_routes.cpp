@@ -133,10 +133,13 @@ base::Expected<FormFile> draw_form(const Order& order, const answer::FormAnswer&
     if (!svg) return base::fail(std::move(svg.error()));
     return FormFile{std::move(*svg)};
   }
-  const answer::SolidFormats wanted{order.file == "stl", order.file == "3mf", order.file == "step"};
+  const answer::SolidFormats wanted{.stl = order.file == "stl",
+                                    .three_mf = order.file == "3mf",
+                                    .step = order.file == "step",
+                                    .one_stl = true};
   auto files = answer::solid_files(answer, wanted, report);
   if (!files) return base::fail(std::move(files.error()));
-  return FormFile{std::move(files->front().bytes), static_cast<int>(files->size())};
+  return FormFile{std::move(files->front().bytes)};
 }
 
 base::Expected<WorkProduct> form(const std::string& id, const Order& order, const Report& report) {
@@ -179,7 +182,7 @@ base::Expected<WorkProduct> carry_out(const std::string& id, const Order& order,
 /// Reads what is asked for; all that is wrong is told.
 class OrderReader {
  public:
-  explicit OrderReader(const Json& body) : body_(body) {}
+  OrderReader(const Json& body, const answer::Shelf& shelf) : body_(body), shelf_(shelf) {}
 
   base::Expected<Order> read() {
     order_.kind = word("kind", {"spread", "packet", "sensitivities", "form"}, true);
@@ -243,7 +246,7 @@ class OrderReader {
     order_.dxf_unit = word("dxf_unit", {"mm", "in"}, false) == "in" ? sheet::DxfUnit::inch
                                                                     : sheet::DxfUnit::millimetre;
     const auto wishes = answer::read_form_wishes(
-        body_.contains("wishes") ? answer::Json(body_["wishes"]) : answer::Json::object());
+        body_.contains("wishes") ? answer::Json(body_["wishes"]) : answer::Json::object(), shelf_);
     if (wishes) {
       order_.form = *wishes;
     } else {
@@ -270,6 +273,7 @@ class OrderReader {
   }
 
   const Json& body_;
+  const answer::Shelf& shelf_;
   Order order_;
   base::Problems problems_;
 };
@@ -279,7 +283,9 @@ void start(App& app, const Request& request, Response& response) {
                                 {"kind", "job", "attachments", "paper", "bar_measured", "samples",
                                  "wishes", "file", "dxf_unit"});
   if (!body) return;
-  auto order = OrderReader(*body).read();
+  const auto shelf = answer::read_shelf(app.workshop);
+  if (!shelf) return refuse(response, shelf.error());
+  auto order = OrderReader(*body, *shelf).read();
   if (!order) return refuse(response, order.error());
   const std::string kind = order->kind;
   const auto id = app.work.add(

@@ -110,7 +110,7 @@ void tables(Writer& w) {
   w.pair(0, "ENDSEC");
 }
 
-void polyline(Writer& w, const form::TemplateLine& line, const DxfPart& part) {
+void polyline(Writer& w, const form::TemplateLine& line) {
   const char* layer = layer_of(line.kind);
   w.pair(0, "POLYLINE");
   w.pair(8, layer);
@@ -122,8 +122,8 @@ void polyline(Writer& w, const form::TemplateLine& line, const DxfPart& part) {
   for (const auto& [x, y] : line.points_m) {
     w.pair(0, "VERTEX");
     w.pair(8, layer);
-    w.length(10, part.x_m + x);
-    w.length(20, part.y_m + y);
+    w.length(10, x);
+    w.length(20, y);
     w.length(30, 0);
   }
   w.pair(0, "SEQEND");
@@ -152,39 +152,35 @@ std::string told_length(double value_m, DxfUnit unit) {
                                : fmt::format("{:g} mm", std::round(1e4 * value_m) / 10);
 }
 
-void entities(Writer& w, const DxfPart& part) {
-  for (const form::TemplateLine& line : part.drawing.lines) {
+void entities(Writer& w, const form::Template& drawing) {
+  for (const form::TemplateLine& line : drawing.lines) {
     if (line.points_m.size() < 2) continue;
-    polyline(w, line, part);
+    polyline(w, line);
     if (line.label.empty()) continue;
     const auto& [x, y] = line.points_m.back();
     const std::string label =
         line.value_m > 0 ? told_length(line.value_m, w.unit()) : ascii(line.label);
-    words(w, label, part.x_m + x, part.y_m + y, 0);
+    words(w, label, x, y, 0);
   }
-  for (const form::TemplateText& text : part.drawing.texts) {
+  for (const form::TemplateText& text : drawing.texts) {
     std::string told = ascii(text.text);
     if (text.value_m > 0) told += " " + told_length(text.value_m, w.unit());
-    words(w, told, part.x_m + text.x_m, part.y_m + text.y_m, text.angle_deg);
+    words(w, told, text.x_m, text.y_m, text.angle_deg);
   }
 }
 
 }  // namespace
 
-std::string dxf(const std::vector<DxfPart>& parts, DxfUnit unit) {
+std::string dxf(const form::Template& drawing, DxfUnit unit) {
   Writer w(unit);
   header(w);
   tables(w);
   w.pair(0, "SECTION");
   w.pair(2, "ENTITIES");
-  for (const DxfPart& part : parts) entities(w, part);
+  entities(w, drawing);
   w.pair(0, "ENDSEC");
   w.pair(0, "EOF");
   return std::move(w).text();
-}
-
-std::string dxf(const form::Template& drawing, DxfUnit unit) {
-  return dxf({{drawing, 0, 0}}, unit);
 }
 
 }  // namespace propwright::sheet

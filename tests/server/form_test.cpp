@@ -70,6 +70,22 @@ TEST(Form, AGaugeCardIsDrawnForAnyRadiusOnTheBlade) {
   EXPECT_THAT(off.fields(), Contains("gauge_radius"));
 }
 
+// Of the shelf's own and the program's, the one whose camber comes nearest; any of them by its
+// name.
+TEST(Form, CylindersAreThoseOfTheShelfToo) {
+  const Pages pages;
+  const json mine = {{"name", "Oat tin"}, {"section", {{"cylinder", {{"diameter", "190 mm"}}}}}};
+  ASSERT_EQ(pages.ask("POST", "/api/cylinders", mine).status, 201);
+  json body = form_body("cylinder");
+  // A flatter blade than any of the program's cylinders gives, which end at 160 mm.
+  body["job"]["propeller"]["camber"] = 0.05;
+  EXPECT_EQ(pages.ask("POST", "/api/form", body).body()["cylinder"]["name"], "Oat tin");
+  body["wishes"]["cylinder"] = "tube 4 in";
+  EXPECT_NEAR(pages.ask("POST", "/api/form", body).body()["cylinder"]["diameter_m"], 0.1016, 1e-9);
+  body["wishes"]["cylinder"] = "no such tin";
+  EXPECT_THAT(pages.ask("POST", "/api/form", body).fields(), Contains("wishes.cylinder"));
+}
+
 TEST(Form, EveryWrongWishIsNamed) {
   const Pages pages;
   json body = form_body("clay");
@@ -133,6 +149,10 @@ TEST(FormFiles, StlIsAsLongAsItsCountSays) {
   std::uint32_t count = 0;
   for (int i = 3; i >= 0; --i) count = count << 8 | static_cast<unsigned char>(bytes[80 + i]);
   EXPECT_EQ(bytes.size(), 84 + 50u * count);
+  // Split for a small printer, both halves are in the one file: more triangles, by the cut's faces.
+  body["wishes"]["printer_bed"] = "120 mm";
+  const auto split = pages.events(pages.ask("POST", "/api/work", body).body()["events"]);
+  EXPECT_GT(pages.get(split.back().second["result"]["file"]).text.size(), bytes.size());
 }
 
 }  // namespace

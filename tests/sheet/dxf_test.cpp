@@ -94,14 +94,6 @@ TEST(Dxf, TellsLengthsInItsUnitAndDegreesByTheirName) {
   for (const char letter : mm) EXPECT_LT(static_cast<unsigned char>(letter), 0x80);
 }
 
-TEST(Dxf, MovesAPartToItsPlace) {
-  form::Template drawing;
-  drawing.lines = {{.points_m = {{0.001, 0.002}, {0.011, 0.002}}}};
-  const json line =
-      read_back(dxf({{drawing, 0, 0}, {drawing, 0.1, 0.05}}, DxfUnit::millimetre))["lines"][1];
-  EXPECT_EQ(line["points"], json::parse("[[101.0, 52.0], [111.0, 52.0]]"));
-}
-
 TEST(Dxf, IsTheSameBytesTwice) {
   EXPECT_EQ(dxf(outline_drawing(), DxfUnit::inch), dxf(outline_drawing(), DxfUnit::inch));
 }

@@ -10,6 +10,7 @@ export type FormWishes = {
   strain_limit?: string;
   gauge_radius?: string;
   rib_sheet?: string;
+  printer_bed?: string;
   slice_step?: string;
 };
 

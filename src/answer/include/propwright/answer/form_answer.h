@@ -129,6 +129,7 @@ struct SolidFile {
 /// Which of them; all by default. `progress` is told the share done and says whether to go on.
 struct SolidFormats {
   bool stl = true, three_mf = true, step = true;
+  bool one_stl = false;  ///< the halves of a split form in one file, 10 mm apart
 };
 /// answer.solid must be there (std::invalid_argument otherwise). Problem: as solid::form_solid and
 /// the files; a problem "stopped" where progress said so.

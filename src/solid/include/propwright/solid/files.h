@@ -17,16 +17,14 @@ std::string stl_bytes(const FormPart& part);
 /// description with hand and pitch. Problem: resource_failed where the library refuses.
 base::Expected<std::string> three_mf_bytes(const std::vector<FormPart>& parts);
 
-/// STEP (ISO 10303-214) of the form as one closed solid. Where a bicubic B-spline through the
-/// surface holds, it is the top of six faces; where the spline would swing out or loop at the
-/// corners of the border beside root and tip, as it mostly does, the solid is faceted: some
-/// thousand plane triangles. The spline is within 0.05 mm of the surface, the facets within the
-/// tolerance of the options, though not finer than 0.05 mm and coarser where that would take more
-/// than 6100 of them; the header's description tells which it is, and the tolerance. It carries the
-/// plain form with its pin holes: groove, scribe line and split are in STL and 3MF only, because a
-/// milling program makes them better from their own dimensions. The time stamp in its header is
-/// 1970-01-01. Problem: as form_solid; no_solution where no solid comes out; resource_failed where
-/// it cannot be written. A temporary file is used, and removed.
+/// STEP (ISO 10303-214) of the form as one closed solid of plane facets, within the tolerance of
+/// the options, though not finer than 0.05 mm and coarser where that would take more than 6100 of
+/// them; the header's description tells the tolerance. One spline over the top was tried: it loops
+/// or swings out at the corners of the border beside root and tip. The file carries the plain form
+/// with its pin holes: groove, scribe line and split are in STL and 3MF only, because a milling
+/// program makes them better from their own dimensions. The time stamp in its header is 1970-01-01.
+/// Problem: as form_solid; no_solution where no solid comes out; resource_failed where it cannot be
+/// written. A temporary file is used, and removed.
 base::Expected<std::string> step_bytes(const form::Surface& surface, const FormOptions& options);
 
 }  // namespace propwright::solid
