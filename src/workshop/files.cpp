@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -61,12 +62,26 @@ fs::path beside(const fs::path& path, const std::string& what, Time now) {
   return free;
 }
 
+FolderLock::FolderLock(const fs::path& folder)
+    : folder_(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
+  while (folder_ >= 0 && ::flock(folder_, LOCK_EX) != 0 && errno == EINTR) {
+  }
+}
+
+FolderLock::~FolderLock() {
+  if (folder_ >= 0) ::close(folder_);
+}
+
+fs::path folder_of(const fs::path& path) {
+  return path.has_parent_path() ? path.parent_path() : fs::path(".");
+}
+
 base::Expected<bool> settle(const fs::path& from, const fs::path& to) {
   if (!to_disk(from, O_RDONLY)) return base::fail(failed(from, errno));
   const int error = move_without_replacing(from, to);
   if (error == EEXIST) return false;
   if (error != 0) return base::fail(failed(to, error));
-  const fs::path folder = to.has_parent_path() ? to.parent_path() : fs::path(".");
+  const fs::path folder = folder_of(to);
   if (!to_disk(folder, O_RDONLY | O_DIRECTORY)) return base::fail(failed(folder, errno));
   return true;
 }

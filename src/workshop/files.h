@@ -23,6 +23,22 @@ class ScratchFile {
   std::filesystem::path path_;
 };
 
+/// While it lives no other program, and no other thread, holds the same folder's; waits for it. A
+/// file system that knows no locks gives none, silently.
+class FolderLock {
+ public:
+  explicit FolderLock(const std::filesystem::path& folder);
+  ~FolderLock();
+  FolderLock(const FolderLock&) = delete;
+  FolderLock& operator=(const FolderLock&) = delete;
+
+ private:
+  int folder_ = -1;
+};
+
+/// The folder a file lies in.
+std::filesystem::path folder_of(const std::filesystem::path& path);
+
 /// FILE-wal
 std::filesystem::path wal_of(const std::filesystem::path& path);
 

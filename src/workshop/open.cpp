@@ -28,6 +28,9 @@ base::Expected<void> make_tables(SQLite::Database& db, const Options& options) {
 base::Expected<void> make_file(const fs::path& path, const Options& options) {
   std::error_code error;
   if (path.has_parent_path()) fs::create_directories(path.parent_path(), error);
+  // One maker at a time: else one would take away as empty what another has just made.
+  const FolderLock lock(folder_of(path));
+  if (!is_new(path)) return {};
   if (fs::exists(path, error)) fs::remove(path, error);  // an empty file
   const ScratchFile scratch(path);
   {
