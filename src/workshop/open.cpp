@@ -36,6 +36,9 @@ base::Expected<void> make_file(const fs::path& path, const Options& options) {
   {
     SQLite::Database db = connect(scratch.path(), Access::create, options.busy_timeout_ms);
     if (auto made = make_tables(db, options); !made) return base::fail(made.error());
+    // Kept in the file: of several who open it at once one would else have to change it, and for
+    // that change SQLite does not wait.
+    db.exec("PRAGMA journal_mode=WAL");
   }
   const auto settled = settle(scratch.path(), path);
   if (!settled) return base::fail(settled.error());

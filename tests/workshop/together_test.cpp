@@ -90,7 +90,16 @@ TEST(Together, SeveralMayMakeTheFileAtOnce) {
   for (int i = 0; i < 6; ++i) {
     threads.emplace_back([&, i] {
       auto workshop = Workshop::open(folder / "w.sqlite");
-      if (!workshop || !workshop->create(RecordKind::hall, hall(std::to_string(i)))) ++failed;
+      if (!workshop) {
+        ++failed;
+        ADD_FAILURE() << base::to_line(workshop.error().front());
+        return;
+      }
+      const auto made = workshop->create(RecordKind::hall, hall(std::to_string(i)));
+      if (!made) {
+        ++failed;
+        ADD_FAILURE() << base::to_line(made.error().front());
+      }
     });
   }
   for (std::thread& thread : threads) thread.join();
