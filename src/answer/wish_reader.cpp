@@ -12,23 +12,35 @@ namespace {
 
 constexpr std::size_t most_quantities = 20;
 
-const char* example_of(units::Dimension dimension) {
+}  // namespace
+
+const char* example_quantity(units::Dimension dimension) {
   switch (dimension) {
     case units::Dimension::angle:
       return "\"45 deg\"";
     case units::Dimension::ratio:
       return "\"2 %\"";
+    case units::Dimension::mass:
+      return "\"27 mg\"";
+    case units::Dimension::areal_density:
+      return "\"12 g/m2\"";
+    case units::Dimension::density:
+      return "\"80 kg/m3\"";
+    case units::Dimension::force:
+      return "\"0.5 N\"";
+    case units::Dimension::rotation:
+      return "\"50 rpm\"";
+    case units::Dimension::temperature:
+      return "\"20 degC\"";
     default:
       return "\"100 mm\"";
   }
 }
 
-}  // namespace
-
 QuantityReader::QuantityReader(const Json& json, std::string prefix, std::vector<std::string> known)
     : json_(json), prefix_(std::move(prefix)) {
   if (!json_.is_object()) {
-    problems.push_back({.field = prefix_.substr(0, prefix_.find('.')),
+    problems.push_back({.field = prefix_.substr(0, prefix_.rfind('.')),
                         .remedy = "send an object, which may be empty",
                         .message = "this is no object"});
     return;
@@ -38,7 +50,7 @@ QuantityReader::QuantityReader(const Json& json, std::string prefix, std::vector
     const std::string near = base::nearest_name(key, known);
     problems.push_back({.field = prefix_ + key,
                         .remedy = near.empty() ? "leave it out" : "did you mean " + near + "?",
-                        .message = "there is no such wish"});
+                        .message = "there is no such field"});
   }
 }
 
@@ -73,7 +85,7 @@ void QuantityReader::no_text(const std::string& field, const Json& value,
   problems.push_back(
       {.field = field,
        .value = value.dump().substr(0, 80),
-       .remedy = std::string("write it with its unit, for example ") + example_of(dimension),
+       .remedy = std::string("write it with its unit, for example ") + example_quantity(dimension),
        .message = "this is no text"});
 }
 

@@ -12,6 +12,9 @@
 
 namespace propwright::answer {
 
+/// A text that can be read as such a quantity, in quotes, for remedies.
+const char* example_quantity(units::Dimension dimension);
+
 class QuantityReader {
  public:
   /// `prefix` stands before the names in problems: "wishes.". Names that are not known are told.
