@@ -30,20 +30,6 @@ void check_text(const std::string& text, const std::string& field, std::size_t l
   }
 }
 
-void check_links(const KindSpec& spec, const Content& content, base::Problems& problems) {
-  std::vector<std::string> columns;
-  for (const Link& link : spec.links) columns.push_back(link.column);
-  for (const auto& [column, id] : content.links) {
-    if (std::find(columns.begin(), columns.end(), column) == columns.end()) {
-      problems.push_back(bad(
-          column, id, columns.empty() ? "no links" : fmt::format("{}", fmt::join(columns, ", ")),
-          "leave it out", fmt::format("a record of {} has no such link", spec.table)));
-    } else {
-      check_id(id, column, problems);
-    }
-  }
-}
-
 }  // namespace
 
 void check_name(const std::string& name, const std::string& field, base::Problems& problems) {
@@ -63,6 +49,21 @@ void check_id(const std::string& id, const std::string& field, base::Problems& p
   if (is_id(id)) return;
   problems.push_back(bad(field, id.substr(0, 80), "1 to 64 of a-z, 0-9, \"-\" and \"_\"",
                          "use the id of the record", "this is no id"));
+}
+
+void check_links(const KindSpec& spec, const std::map<std::string, std::string>& links,
+                 base::Problems& problems) {
+  std::vector<std::string> columns;
+  for (const Link& link : spec.links) columns.push_back(link.column);
+  for (const auto& [column, id] : links) {
+    if (std::find(columns.begin(), columns.end(), column) == columns.end()) {
+      problems.push_back(bad(
+          column, id, columns.empty() ? "no links" : fmt::format("{}", fmt::join(columns, ", ")),
+          "leave it out", fmt::format("a record of {} has no such link", spec.table)));
+    } else {
+      check_id(id, column, problems);
+    }
+  }
 }
 
 void check_curve(const KindSpec& spec, const std::string& csv, const std::string& field,
@@ -97,7 +98,7 @@ base::Expected<Content> checked(const KindSpec& spec, Content content) {
   }
   check_curve(spec, content.curve_csv, "curve_csv", problems);
   std::erase_if(content.links, [](const auto& link) { return link.second.empty(); });
-  check_links(spec, content, problems);
+  check_links(spec, content.links, problems);
   if (!problems.empty()) return base::fail(std::move(problems));
   return content;
 }

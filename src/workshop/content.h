@@ -1,6 +1,7 @@
 /// What a user hands in, checked and brought to the form it is kept in.
 #pragma once
 
+#include <map>
 #include <string>
 
 #include "kinds.h"
@@ -13,6 +14,9 @@ namespace propwright::workshop {
 void check_name(const std::string& name, const std::string& field, base::Problems& problems);
 void check_note(const std::string& note, const std::string& field, base::Problems& problems);
 void check_id(const std::string& id, const std::string& field, base::Problems& problems);
+/// Ids by column; a column that the kind lacks is a problem of its own name.
+void check_links(const KindSpec& spec, const std::map<std::string, std::string>& links,
+                 base::Problems& problems);
 void check_curve(const KindSpec& spec, const std::string& csv, const std::string& field,
                  base::Problems& problems);
 /// `prefix` stands before the members' names: "summary."

@@ -181,6 +181,12 @@ std::optional<DesignDocument> get_version(SQLite::Database& db, const std::strin
 }
 
 base::Expected<Page<DesignRow>> list(SQLite::Database& db, const Query& query) {
+  if (!query.links.empty()) {
+    return base::fail({.field = query.links.begin()->first,
+                       .allowed = "no links",
+                       .remedy = "leave it out",
+                       .message = "designs are not listed by their links"});
+  }
   const auto listing = Listing::of("designs", query,
                                    {{"name", "name COLLATE NOCASE"},
                                     {"created", "created_at"},

@@ -12,12 +12,19 @@ const std::vector<KindSpec>& specs() {
       {RecordKind::model, "models"},
       {RecordKind::rubber, "rubbers", true},
       {RecordKind::motor, "motors", false, {{"rubber_id", "rubbers"}}},
-      {RecordKind::spar, "spars"},
+      {RecordKind::rig, "rigs"},
+      {RecordKind::stock, "stocks"},
+      {RecordKind::batch, "batches", false, {{"rig_id", "rigs"}}},
+      {RecordKind::spar, "spars", false, {{"batch_id", "batches"}, {"stock_id", "stocks"}}},
       {RecordKind::blade, "blades", false, {{"design_id", "designs"}, {"spar_id", "spars"}}},
+      {RecordKind::hub, "hubs"},
       {RecordKind::propeller,
        "propellers",
        false,
-       {{"design_id", "designs"}, {"blade_a_id", "blades"}, {"blade_b_id", "blades"}}},
+       {{"design_id", "designs"},
+        {"blade_a_id", "blades"},
+        {"blade_b_id", "blades"},
+        {"hub_id", "hubs"}}},
       {RecordKind::weight,
        "weights",
        false,
@@ -47,7 +54,7 @@ const std::vector<std::string>& tables_in_order() {
   static const std::vector<std::string> tables = [] {
     std::vector<std::string> names;
     for (const KindSpec& spec : specs()) {
-      if (spec.kind == RecordKind::spar) names.push_back("designs");
+      if (spec.kind == RecordKind::rig) names.push_back("designs");
       names.push_back(spec.table);
     }
     return names;

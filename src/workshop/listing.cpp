@@ -28,6 +28,7 @@ std::string where(const Query& query, std::size_t words) {
                           : query.shown == Shown::archived ? "archived_at IS NOT NULL"
                                                            : "1";
   for (std::size_t i = 0; i < words; ++i) condition += " AND instr(search_text, ?)";
+  for (const auto& [column, id] : query.links) condition += " AND " + column + " = ?";
   return condition;
 }
 
@@ -64,6 +65,7 @@ base::Expected<Listing> Listing::of(const std::string& table, const Query& query
   Listing listing;
   listing.table_ = table;
   listing.words_ = words(query.text);
+  for (const auto& [column, id] : query.links) listing.links_.push_back(id);
   listing.where_ = where(query, listing.words_.size());
   const std::string direction = down ? "DESC" : "ASC";
   listing.order_ = order->second + " " + direction + " NULLS LAST, id " + direction;
@@ -72,10 +74,16 @@ base::Expected<Listing> Listing::of(const std::string& table, const Query& query
   return listing;
 }
 
+int Listing::bind_where(SQLite::Statement& statement) const {
+  int at = 0;
+  for (const std::string& word : words_) statement.bind(++at, word);
+  for (const std::string& id : links_) statement.bind(++at, id);
+  return at;
+}
+
 std::int64_t Listing::total(SQLite::Database& db) const {
   SQLite::Statement count(db, fmt::format("SELECT count(*) FROM {} WHERE {}", table_, where_));
-  int at = 0;
-  for (const std::string& word : words_) count.bind(++at, word);
+  bind_where(count);
   count.executeStep();
   return count.getColumn(0).getInt64();
 }
@@ -86,8 +94,7 @@ SQLite::Statement Listing::rows(SQLite::Database& db, const std::string& columns
       db, fmt::format("SELECT {} FROM {} WHERE rowid IN (SELECT rowid FROM {} WHERE {} ORDER BY {} "
                       "LIMIT ? OFFSET ?) ORDER BY {}",
                       columns, table_, table_, where_, order_, order_));
-  int at = 0;
-  for (const std::string& word : words_) select.bind(++at, word);
+  int at = bind_where(select);
   select.bind(++at, limit_);
   select.bind(++at, offset_);
   return select;

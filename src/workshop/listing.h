@@ -15,7 +15,7 @@ namespace propwright::workshop {
 class Listing {
  public:
   /// `orders` has the expression behind each word of Query::sort. Problem: a sort that is not
-  /// known, limit or offset out of range.
+  /// known, limit or offset out of range. Query::links must be columns of the table.
   static base::Expected<Listing> of(const std::string& table, const Query& query,
                                     const std::map<std::string, std::string>& orders);
 
@@ -23,8 +23,11 @@ class Listing {
   SQLite::Statement rows(SQLite::Database& db, const std::string& columns) const;
 
  private:
+  /// The values of `where_`, in their order; the place of the last.
+  int bind_where(SQLite::Statement& statement) const;
+
   std::string table_, where_, order_;
-  std::vector<std::string> words_;
+  std::vector<std::string> words_, links_;
   std::int64_t limit_ = 0, offset_ = 0;
 };
 

@@ -126,6 +126,9 @@ std::vector<Record> all(SQLite::Database& db, const KindSpec& spec) {
 }
 
 base::Expected<Page<Record>> list(SQLite::Database& db, const KindSpec& spec, const Query& query) {
+  base::Problems problems;
+  check_links(spec, query.links, problems);
+  if (!problems.empty()) return base::fail(std::move(problems));
   const auto listing = Listing::of(
       spec.table, query,
       {{"name", "name COLLATE NOCASE"}, {"created", "created_at"}, {"updated", "updated_at"}});

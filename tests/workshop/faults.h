@@ -65,6 +65,11 @@ inline const Fault faults[] = {
      [](Json& j) { j["designs"][0]["versions"][0]["duration_s"] = -1; }},
     {"designs[0].versions[0].sigma_s",
      [](Json& j) { j["designs"][0]["versions"][0]["sigma_s"] = "14 s"; }},
+    {"rigs[0].rig_id", [](Json& j) { j["rigs"][0]["rig_id"] = nullptr; }},
+    {"batches[0].rig_id", [](Json& j) { j["batches"][0]["rig_id"] = "gone"; }, true},
+    {"spars[0].batch_id", [](Json& j) { j["spars"][0]["batch_id"] = 7; }},
+    {"spars[0].stock_id", [](Json& j) { j["spars"][0]["stock_id"] = "gone"; }, true},
+    {"propellers[0].hub_id", [](Json& j) { j["propellers"][0]["hub_id"] = "gone"; }, true},
     {"flights[0].hall_id", [](Json& j) { j["flights"][0]["hall_id"] = "gone"; }, true},
 };
 

@@ -142,5 +142,35 @@ TEST(ListsOfTenThousand, AnswerWithoutAVisiblePause) {
   }
 }
 
+TEST(RecordLists, ByALinkShowOnlyWhatHasIt) {
+  Workshop workshop = in_memory();
+  const auto made = [&](RecordKind kind, const std::string& name,
+                        std::map<std::string, std::string> links) {
+    return value_of(workshop.create(kind, {.name = name, .section_json = "{}", .links = links})).id;
+  };
+  const std::string one = made(RecordKind::batch, "1", {}), two = made(RecordKind::batch, "2", {});
+  made(RecordKind::spar, "a", {{"batch_id", one}});
+  made(RecordKind::spar, "b", {{"batch_id", two}});
+  made(RecordKind::spar, "ab", {{"batch_id", one}});
+  made(RecordKind::spar, "c", {});
+  const auto found =
+      value_of(workshop.list(RecordKind::spar, {.sort = "name", .links = {{"batch_id", one}}}));
+  EXPECT_EQ(found.total, 2);
+  ASSERT_EQ(found.items.size(), 2);
+  EXPECT_EQ(found.items[0].content.name, "a");
+  EXPECT_EQ(found.items[1].content.name, "ab");
+  const auto with_word =
+      value_of(workshop.list(RecordKind::spar, {.text = "b", .links = {{"batch_id", one}}}));
+  EXPECT_EQ(with_word.total, 1);
+  EXPECT_EQ(problem_of(workshop.list(RecordKind::hall, {.links = {{"batch_id", one}}}), "batch_id")
+                .allowed,
+            "no links");
+  EXPECT_THAT(
+      problem_of(workshop.list(RecordKind::spar, {.links = {{"rig_id", one}}}), "rig_id").allowed,
+      HasSubstr("batch_id"));
+  EXPECT_EQ(problem_of(workshop.list_designs({.links = {{"batch_id", one}}}), "batch_id").allowed,
+            "no links");
+}
+
 }  // namespace
 }  // namespace propwright::workshop::test

@@ -90,6 +90,47 @@ TEST(Migration, AFileOfBeforeTheFormShelfGetsItEmpty) {
   }
 }
 
+TEST(Migration, SparsAndPropellersOfBeforeTheBenchKeepTheirContentAndGetLinks) {
+  const Folder folder;
+  const fs::path path = folder / "w.sqlite";
+  const std::vector<Migration> all = migrations();
+  { open(path, with({all[0], all[1], all[2]})); }
+  {  // as the program of version 3 wrote them
+    SQLite::Database db(path.string(), SQLite::OPEN_READWRITE);
+    db.exec(
+        "INSERT INTO spars VALUES ('s1', 'S1', '{\"note\":\"of wood\"}', 2,"
+        " '2026-11-20T10:00:00.000Z', '2026-11-21T10:00:00.000Z', NULL, 's1');"
+        "INSERT INTO propellers VALUES ('p1', 'P1', '{}', NULL, NULL, NULL, 1,"
+        " '2026-11-20T10:00:00.000Z', '2026-11-20T10:00:00.000Z', NULL, 'p1')");
+  }
+  Workshop workshop = open(path);
+  const Record spar = *value_of(workshop.get(RecordKind::spar, "s1"));
+  EXPECT_EQ(spar.content.section_json, R"({"note":"of wood"})");
+  EXPECT_EQ(spar.revision, 2);
+  EXPECT_TRUE(spar.content.links.empty());
+  const auto made = [&](RecordKind kind, std::map<std::string, std::string> links) {
+    return value_of(workshop.create(kind, {.name = "A", .section_json = "{}", .links = links})).id;
+  };
+  const std::string rig = made(RecordKind::rig, {});
+  const std::string batch = made(RecordKind::batch, {{"rig_id", rig}});
+  const std::string stock = made(RecordKind::stock, {}), hub = made(RecordKind::hub, {});
+  const Content linked{
+      .name = "S1", .section_json = "{}", .links = {{"batch_id", batch}, {"stock_id", stock}}};
+  EXPECT_EQ(value_of(workshop.update(RecordKind::spar, "s1", 2, linked)).done, Done::written);
+  EXPECT_EQ(
+      value_of(workshop.update(RecordKind::propeller, "p1", 1,
+                               {.name = "P1", .section_json = "{}", .links = {{"hub_id", hub}}}))
+          .present.content.links.at("hub_id"),
+      hub);
+  const auto nowhere = workshop.create(
+      RecordKind::spar, {.name = "S2", .section_json = "{}", .links = {{"batch_id", "none"}}});
+  EXPECT_EQ(problem_of(nowhere, "batch_id").allowed, "an id in batches");
+  EXPECT_TRUE(value_of(workshop.check()).problems.empty());
+  Workshop empty = in_memory();
+  value_of(empty.import_json(value_of(workshop.export_json())));
+  EXPECT_EQ(value_of(empty.export_json()), value_of(workshop.export_json()));
+}
+
 TEST(Migration, NothingPendingMakesNoBackup) {
   const Folder folder;
   { EXPECT_TRUE(open(folder / "w.sqlite").migration_backup().empty()); }

@@ -77,7 +77,8 @@ TEST(Open, NoRecordCanBeDeletedByMistake) {
   SQLite::Database db((folder / "w.sqlite").string(), SQLite::OPEN_READWRITE);
   for (const std::string table :
        {"halls", "models", "rubbers", "motors", "designs", "design_versions", "spars", "blades",
-        "propellers", "weights", "flights", "forms", "cylinders"}) {
+        "propellers", "weights", "flights", "forms", "cylinders", "rigs", "stocks", "batches",
+        "hubs"}) {
     EXPECT_THROW(db.exec("DELETE FROM " + table), SQLite::Exception) << table;
   }
   EXPECT_THROW(db.exec("UPDATE design_versions SET document = '{\"job\":{}}' WHERE built_at <> ''"),

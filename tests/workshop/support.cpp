@@ -98,14 +98,22 @@ void fill(Workshop& workshop) {
                                 design("Lantern propeller", "25 in")));
   value_of(workshop.duplicate_design(first.row.id, "Lantern propeller, wider"));
 
-  const std::string spar = make(workshop, RecordKind::spar, "S1");
+  const std::string rig = make(workshop, RecordKind::rig, "Rig 2", {},
+                               R"({"rig":{"load":"0.27 g","load_at":"6 in","read_at":"6 in"}})");
+  const std::string batch_of_spars =
+      make(workshop, RecordKind::batch, "Batch 7", {{"rig_id", rig}}, R"({"batch":{}})");
+  const std::string sheet =
+      make(workshop, RecordKind::stock, "4 lb sheet", {}, R"({"stock":{"mass":"3.1 g"}})");
+  const std::string spar =
+      make(workshop, RecordKind::spar, "S1", {{"batch_id", batch_of_spars}, {"stock_id", sheet}});
+  const std::string hub = make(workshop, RecordKind::hub, "Tube 3", {}, R"({"hub":{}})");
   const std::string a =
       make(workshop, RecordKind::blade, "A", {{"design_id", first.row.id}, {"spar_id", spar}},
            R"({"design_version":1})");
   const std::string b = make(workshop, RecordKind::blade, "B", {{"design_id", first.row.id}});
   const std::string propeller =
       make(workshop, RecordKind::propeller, "P1",
-           {{"design_id", first.row.id}, {"blade_a_id", a}, {"blade_b_id", b}});
+           {{"design_id", first.row.id}, {"blade_a_id", a}, {"blade_b_id", b}, {"hub_id", hub}});
   make(workshop, RecordKind::weight, "hub", {{"model_id", model}, {"propeller_id", propeller}},
        R"({"planned_kg":0.00005,"weighed_kg":0.000062})");
   make(

@@ -24,13 +24,18 @@ enum class RecordKind {
   weight,
   flight,
   form,
-  cylinder
+  cylinder,
+  rig,
+  stock,
+  hub,
+  batch
 };
 
-inline constexpr std::array<RecordKind, 11> record_kinds{
+inline constexpr std::array<RecordKind, 15> record_kinds{
     RecordKind::hall,   RecordKind::model, RecordKind::rubber,    RecordKind::motor,
     RecordKind::spar,   RecordKind::blade, RecordKind::propeller, RecordKind::weight,
-    RecordKind::flight, RecordKind::form,  RecordKind::cylinder};
+    RecordKind::flight, RecordKind::form,  RecordKind::cylinder,  RecordKind::rig,
+    RecordKind::stock,  RecordKind::hub,   RecordKind::batch};
 
 /// The table, which is also the key in the export: "halls", "models", "rubbers", ...
 std::string_view table_of(RecordKind kind);
@@ -115,6 +120,8 @@ struct Query {
   std::string sort = "-updated";
   std::int64_t limit = 50;  ///< 0 to 1000
   std::int64_t offset = 0;  ///< from 0
+  /// Only records with these links, {"batch_id", "..."}. Not of designs.
+  std::map<std::string, std::string> links = {};
 };
 
 /// Whether a list with this Query::text shows a record of this name.
