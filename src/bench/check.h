@@ -40,6 +40,10 @@ class Checks {
   base::Problems problems_;
 };
 
+inline double squared(double x) {
+  return x * x;
+}
+
 /// A number in the trade's unit for messages: "12.5 mm", "31 mg", "1.25 degrees".
 std::string in_mm(double length_m);
 std::string in_mg(double mass_kg);

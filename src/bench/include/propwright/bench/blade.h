@@ -38,19 +38,19 @@ struct BladeReading {
 
 struct BladeStation {
   double radius_m = 0;
-  Figure angle_rad, pitch_m;
+  Figure angle_rad = {}, pitch_m = {};
 };
 struct CamberStation {
   double radius_m = 0;
-  Figure camber;  ///< share of the chord: template + gap/chord
+  Figure camber = {};  ///< share of the chord: template + gap/chord
 };
 struct BladeFigures {
-  Figure length_m, mass_kg;
-  std::vector<BladeStation> stations;  ///< by radius
-  Figure mean_pitch_m;                 ///< plain mean over the stations
-  std::vector<CamberStation> cambers;
-  std::optional<Figure> moment_kgm;
-  std::vector<Question> questions;
+  Figure length_m = {}, mass_kg = {};
+  std::vector<BladeStation> stations = {};  ///< by radius
+  Figure mean_pitch_m = {};                 ///< plain mean over the stations
+  std::vector<CamberStation> cambers = {};
+  std::optional<Figure> moment_kgm = {};
+  std::vector<Question> questions = {};
 };
 /// Problem: bad_input naming length_m, mass_kg, angles, angles[i].radius_m, ... (i from 0).
 base::Expected<BladeFigures> blade_figures(const BladeReading& blade,
@@ -78,12 +78,13 @@ struct LevelTest {
 
 struct PairStation {
   double radius_m = 0;
-  Figure angle_a_rad, angle_b_rad, difference_rad;  ///< A less B
-  Figure pitch_a_m, pitch_b_m;
+  Figure angle_a_rad = {}, angle_b_rad = {}, difference_rad = {};  ///< A less B
+  Figure pitch_a_m = {}, pitch_b_m = {};
   double after_turn_rad = 0;  ///< difference left after the turn advised
 };
 
-enum class Verdict { matched, re_set, re_form, trim, make_new, cannot_tell, not_measured };
+/// From good to bad, `not_measured` apart. re_set: turn in the socket; re_form: no turn cures it.
+enum class Verdict { not_measured, matched, cannot_tell, trim, re_set, re_form };
 struct Finding {
   enum class Subject { length, angle, twist, camber, mass, balance };
   Subject subject = Subject::length;
@@ -94,42 +95,42 @@ struct Finding {
 
 /// Turn B in its socket.
 struct ResetAdvice {
-  Figure turn_rad;  ///< add to B's angle: mean difference A less B
+  Figure turn_rad = {};  ///< add to B's angle: mean difference A less B
   double gauge_radius_m = 0;
-  Figure set_angle_rad;      ///< B's angle at the gauge radius afterwards
-  double left_over_rad = 0;  ///< greatest difference at a station that no turn takes out
+  Figure set_angle_rad = {};  ///< B's angle at the gauge radius afterwards
+  double left_over_rad = 0;   ///< greatest difference at a station that no turn takes out
 };
 
 /// Make the propeller level, one way or the other.
 struct TrimAdvice {
   Blade light = Blade::b;
-  Figure imbalance_kgm;     ///< >= 0
-  double radius_m = 0;      ///< where to add or to take off
-  Figure add_mass_kg;       ///< to the light blade at that radius
-  Figure sand_off_mass_kg;  ///< or from the heavy blade there
-  /// Heavier less lighter blade (A less B in sign) after the adding and after the sanding.
-  Figure mass_difference_after_adding_kg, mass_difference_after_sanding_kg;
+  Figure imbalance_kgm = {};     ///< >= 0
+  double radius_m = 0;           ///< where to add or to take off
+  Figure add_mass_kg = {};       ///< to the light blade at that radius
+  Figure sand_off_mass_kg = {};  ///< or from the heavy blade there
+  Figure mass_difference_after_kg =
+      {};  ///< A less B, once added or sanded off: the same either way
 };
 
 struct PairFigures {
-  BladeFigures a, b;
-  Figure length_difference_m;  ///< A less B, so are all the differences
-  Figure mass_difference_kg;
-  Figure mass_difference_share;  ///< of the mean mass
-  std::vector<PairStation> stations;
-  Figure angle_difference_rad;              ///< plain mean over the stations
-  Figure twist_difference_rad_m;            ///< slope of the difference against radius
-  std::optional<Figure> camber_difference;  ///< mean over stations common to both
+  BladeFigures a = {}, b = {};
+  Figure length_difference_m = {};  ///< A less B, so are all the differences
+  Figure mass_difference_kg = {};
+  Figure mass_difference_share = {};  ///< of the mean mass
+  std::vector<PairStation> stations = {};
+  Figure angle_difference_rad = {};              ///< plain mean over the stations
+  Figure twist_difference_rad_m = {};            ///< slope of the difference against radius
+  std::optional<Figure> camber_difference = {};  ///< mean over stations common to both
   /// Static imbalance, + when A is the heavy side; from the level test if given, else the moments.
-  std::optional<Figure> imbalance_kgm;
-  ResetAdvice reset;
-  std::optional<TrimAdvice> trim;
-  std::vector<Finding> findings;           ///< one for each subject, in the order of Subject
+  std::optional<Figure> imbalance_kgm = {};
+  ResetAdvice reset = {};
+  std::optional<TrimAdvice> trim = {};
+  std::vector<Finding> findings = {};      ///< one for each subject, in the order of Subject
   Verdict verdict = Verdict::cannot_tell;  ///< worst of the findings that were measured
 };
 
 struct PairOptions {
-  BladeTolerances tolerances;
+  BladeTolerances tolerances = {};
   double gauge_radius_m = 0;  ///< 0: the common station nearest 45 degrees
   double trim_radius_m = 0;   ///< 0: at 70 % of the shorter blade
   std::optional<LevelTest> level_test = {};

@@ -23,7 +23,7 @@ struct Instruments {
   double scale_resolution_kg = 1e-6;  ///< one digit of the scale
   double scale_repeatability_kg = 0;
   double rule_resolution_m = 0.5e-3;         ///< lengths and widths
-  double micrometer_resolution_m = 0.01e-3;  ///< thicknesses and diameters
+  double micrometer_resolution_m = 0.01e-3;  ///< thicknesses, diameters, widths of strips
   double angle_resolution_rad = 0.5 * base::degree_rad;
   double angle_repeatability_rad = 0;  ///< blade put back into the gauge and read again
 };

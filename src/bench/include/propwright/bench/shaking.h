@@ -13,17 +13,18 @@ namespace propwright::bench {
 
 /// Differences are blade A less blade B; only their size counts. Nothing: not measured yet.
 struct ShakingFigures {
-  std::optional<Figure> angle_difference_rad;
-  std::optional<Figure> hook_offset_m;        ///< half the run-out
-  std::optional<Figure> spar_mismatch_share;  ///< greater of the two, of EI
-  std::optional<Figure> length_difference_m;
-  std::optional<Figure> imbalance_kgm;
-  std::optional<Figure> mass_difference_share;
+  std::optional<Figure> angle_difference_rad = {};
+  std::optional<Figure> hook_offset_m = {};        ///< half the run-out
+  std::optional<Figure> spar_mismatch_share = {};  ///< greater of the two, of EI
+  std::optional<Figure> length_difference_m = {};
+  std::optional<Figure> imbalance_kgm = {};
+  std::optional<Figure> mass_difference_share = {};
 };
 
 /// The flight the moments are worked out for. Zero: not known; what needs it is left out.
 struct ShakingFlight {
   double revolutions_Hz = 0;
+  double speed_m_s = 0;
   double motor_pull_N = 0;
   double thrust_N = 0;  ///< of the propeller
   double tip_radius_m = 0;
@@ -37,6 +38,7 @@ struct ShakingLimits {  ///< above which a figure is suspect: the tolerances of 
   double hook_offset_m = 0.2e-3;
   double spar_share = 0.05;
   double length_m = 0.5e-3;
+  double imbalance_kgm = 0.16e-6;  ///< 160 mg mm: 2 % of a blade of 80 mg at 100 mm
   double mass_share = 0.02;
 };
 
@@ -46,10 +48,11 @@ enum class CauseStatus { suspect, not_measured, cannot_tell, ok };
 struct ShakingCheck {
   Cause cause = Cause::blade_angles;
   CauseStatus status = CauseStatus::not_measured;
-  std::optional<Figure> figure;  ///< rad, m, share, m, kg m (or share when no balance is known)
+  std::optional<Figure> figure =
+      {};  ///< rad, m, share, m, kg m (or share when no balance is known)
   std::string figure_unit = {};
   /// Amplitude of the moment on the model once per turn, N m: estimate within a factor of about 2.
-  std::optional<double> moment_Nm;
+  std::optional<double> moment_Nm = {};
   std::string formula = {};
   std::string sentence = {};  ///< what was found and what to do
 };
@@ -57,11 +60,11 @@ struct ShakingCheck {
 struct ShakingAnswer {
   /// The trade's order: unequal pitch, hook off the axis, unequal spars, length, weight last
   /// (builders' archive 2005-2019: experts find the first three, rarely the weight).
-  std::vector<ShakingCheck> checks;
+  std::vector<ShakingCheck> checks = {};
   /// What to do next: the first suspect in that order, else the first not settled; nothing when all
   /// is well.
-  std::optional<Cause> next;
-  std::optional<Cause> strongest;  ///< largest moment among those that could be worked out
+  std::optional<Cause> next = {};
+  std::optional<Cause> strongest = {};  ///< largest moment among those that could be worked out
   std::string headline = {};
 };
 /// Problem: bad_input naming a member that is negative or not finite.

@@ -46,13 +46,14 @@ struct DensityClass {
 DensityClass density_class(Figure density_kg_m3);
 
 struct StockFigures {
-  std::optional<Figure> density_kg_m3;     ///< sheet, strip, wire; film and tissue with thickness
-  std::optional<Figure> areal_mass_kg_m2;  ///< sheet, film, tissue, painted glue
-  std::optional<Figure> linear_mass_kg_m;  ///< strip, wire, glue in a line
-  std::optional<Figure> solids_share;      ///< glue: dried over wet mass
-  std::optional<Figure> film_thickness_m;  ///< film: from areal mass at 1390 kg/m3 (from memory)
-  std::optional<DensityClass> density_class;  ///< sheet and strip
-  std::vector<Question> questions;
+  std::optional<Figure> density_kg_m3 = {};  ///< sheet, strip, wire; film and tissue with thickness
+  std::optional<Figure> areal_mass_kg_m2 = {};  ///< sheet, film, tissue, painted glue
+  std::optional<Figure> linear_mass_kg_m = {};  ///< strip, wire, glue in a line
+  std::optional<Figure> solids_share = {};      ///< glue: dried over wet mass
+  std::optional<Figure> film_thickness_m =
+      {};  ///< film: from areal mass at 1390 kg/m3 (from memory)
+  std::optional<DensityClass> density_class = {};  ///< sheet and strip
+  std::vector<Question> questions = {};
 };
 
 /// Density and the like with the doubt from scale, rule and micrometer. Problem: bad_input naming
@@ -74,11 +75,11 @@ struct BucklingTest {
 };
 
 struct StripModulus {
-  Figure E_Pa;
-  std::optional<Figure> specific_J_kg;  ///< E/density, with a density
-  std::optional<double> line_E_Pa;      ///< straight line through the Wood Handbook's value
-  std::optional<Figure> over_line;      ///< E over that line; selected sheets reach 1.3
-  std::vector<Question> questions;
+  Figure E_Pa = {};
+  std::optional<Figure> specific_J_kg = {};  ///< E/density, with a density
+  std::optional<double> line_E_Pa = {};      ///< straight line through the Wood Handbook's value
+  std::optional<Figure> over_line = {};      ///< E over that line; selected sheets reach 1.3
+  std::vector<Question> questions = {};
 };
 
 /// E = 4 P L^3/(b t^3 deflection) for small deflections, the exact elastica for large ones (spar).
@@ -113,9 +114,9 @@ std::vector<PartWish> usual_wishes();
 
 /// A sheet or strip on the shelf with what is known of it.
 struct Shelved {
-  Stock stock;
-  Figure density_kg_m3;
-  std::optional<Figure> E_Pa;  ///< measured
+  Stock stock = {};
+  Figure density_kg_m3 = {};
+  std::optional<Figure> E_Pa = {};  ///< measured
 };
 
 struct Candidate {
@@ -124,13 +125,14 @@ struct Candidate {
   double penalty = 0;     ///< least first; the parts it is made of are in `reasons`
   /// Stiffness for its weight against the line's wood in the middle of the wished band: (E/rho^2)
   /// over that of the line, a spar's stiffness at a given weight.
-  Figure merit;
+  Figure merit = {};
   bool merit_measured = false;  ///< from a measured E; else from the line, 30 % doubtful
   std::string reason = {};      ///< in words
 };
 struct PickList {
   std::string part = {};
-  std::vector<Candidate> candidates;  ///< all sheets and strips that can be used at all, best first
+  std::vector<Candidate> candidates =
+      {};  ///< all sheets and strips that can be used at all, best first
   std::vector<Candidate>
       passed_over;  ///< too thin, too short or far off in density, with the reason
 };

@@ -26,9 +26,9 @@ struct TubeFigures {
   double bore_m = 0;
   /// Glue soaks into the paper or lies between the laps; the truth is between, so the wall is the
   /// middle and its sigma that of an even spread between the two.
-  Figure wall_m, outside_diameter_m;
-  Figure paper_length_m;  ///< to cut: the spiral through the middle of each lap
-  Figure paper_mass_kg, glue_mass_kg, mass_kg;
+  Figure wall_m = {}, outside_diameter_m = {};
+  Figure paper_length_m = {};  ///< to cut: the spiral through the middle of each lap
+  Figure paper_mass_kg = {}, glue_mass_kg = {}, mass_kg = {};
 };
 /// Exact length of an Archimedean spiral r = first + p angle/(2 pi) over n turns, m. p >= 0.
 double spiral_length_m(double first_radius_m, double lap_m, double wraps);
@@ -53,8 +53,8 @@ struct Mandrel {
 };
 struct MandrelChoice {
   double wanted_bore_m = 0;
-  std::optional<Mandrel> fits;        ///< thinnest that leaves the allowance
-  std::optional<Mandrel> next_below;  ///< thickest that does not
+  std::optional<Mandrel> fits = {};        ///< thinnest that leaves the allowance
+  std::optional<Mandrel> next_below = {};  ///< thickest that does not
 };
 /// Problem: bad_input for a root or an empty list ("mandrels_m").
 base::Expected<MandrelChoice> choose_mandrel(const SparRoot& root,
@@ -64,7 +64,7 @@ base::Expected<MandrelChoice> choose_mandrel(const SparRoot& root,
 struct WrapsChoice {
   double exact = 0;          ///< wraps for the wanted mass
   int below = 0, above = 0;  ///< whole wraps on either side; below 0 when one wrap is too heavy
-  Figure mass_below_kg, mass_above_kg;
+  Figure mass_below_kg = {}, mass_above_kg = {};
 };
 /// `tube.wraps` is not read. Problem: wanted_mass_kg not above 0 or beyond 60 wraps.
 base::Expected<WrapsChoice> wraps_for_mass(const RolledTube& tube, double wanted_mass_kg);

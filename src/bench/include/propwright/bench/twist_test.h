@@ -37,13 +37,13 @@ struct TwistTest {
 double twist_torque_Nm(const TwistTest& test, const TwistReading& reading);
 
 struct TwistFigures {
-  Figure compliance_rad_Nm;          ///< theta/M, least squares through the origin
-  Figure compliance_per_m_rad_Nm_m;  ///< per metre of length
-  Figure GJ_Nm2;                     ///< of the uniform rod with the same twist: L M/theta
-  double straightness = 0;           ///< rms of the angles about the line, rad; 0 with one reading
+  Figure compliance_rad_Nm = {};          ///< theta/M, least squares through the origin
+  Figure compliance_per_m_rad_Nm_m = {};  ///< per metre of length
+  Figure GJ_Nm2 = {};                     ///< of the uniform rod with the same twist: L M/theta
+  double straightness = 0;  ///< rms of the angles about the line, rad; 0 with one reading
   /// With the integral of dx/J over the tested length (the spar's taper): G.
-  std::optional<Figure> G_Pa;
-  std::vector<Question> questions;
+  std::optional<Figure> G_Pa = {};
+  std::vector<Question> questions = {};
 };
 
 /// `integral_per_J_m3`: integral of dx/J from clamp to arm, 1/m^3, or nothing for a blade, whose J
@@ -52,7 +52,7 @@ struct TwistFigures {
 /// memory; 230 MPa at 130 kg/m3, a materials database's card), as a question.
 /// Problem: bad_input naming length_m, arm_m, readings[i].angle_rad, ...
 base::Expected<TwistFigures> twist_figures(const TwistTest& test, const Instruments& instruments,
-                                           std::optional<double> integral_per_J_m3 = {},
+                                           std::optional<Figure> integral_per_J_m3 = {},
                                            std::optional<double> density_kg_m3 = {});
 
 }  // namespace propwright::bench

@@ -19,11 +19,13 @@ struct WeighedTogether {
   bool on_tare = false;   ///< a steady tare of many digits lay on the scale throughout
 };
 struct WeighedFigures {
-  Figure total_kg, each_kg;  ///< each: the mean; how the parts differ among themselves is not seen
-  double share_sigma = 0;    ///< sigma over value
-  std::vector<Question> questions;  ///< zero tracking; reading below the noise
+  Figure total_kg = {},
+         each_kg = {};     ///< each: the mean; how the parts differ among themselves is not seen
+  double share_sigma = 0;  ///< sigma over value
+  std::vector<Question> questions = {};  ///< zero tracking; reading below the noise
 };
-/// Mean mass of a part with its sigma: (reading - zero)/n, sigma = sqrt(2/repeats) s/n.
+/// Mean mass of a part with its sigma: (reading - zero)/n, sigma = sqrt(2) s/n. Repeats average the
+/// scatter; the rounding to a digit only where the scatter spans half a digit or more.
 /// Below 20 digits without a tare zero tracking is asked about: a scale that pulls its zero after
 /// small loads swallows them (a builders' archive); weigh on a tare and check with a known mass.
 /// Problem: parts, repeats, reading_kg not above zero_kg.
@@ -40,7 +42,7 @@ struct ScaleCheck {
   double known_kg = 0, read_kg = 0;
 };
 struct ScaleCheckFigures {
-  Figure error_kg;  ///< read less known
+  Figure error_kg = {};  ///< read less known
   Within within_noise = Within::cannot_tell;
   std::string sentence = {};
 };
@@ -54,11 +56,11 @@ struct DesignWeighing {
   double reading_kg = 0;
 };
 struct DesignFigures {
-  std::vector<Figure> masses_kg;
-  std::vector<std::vector<double>> covariance_kg2;  ///< by rows; from the scale's own sigma
-  double residual_rms_kg = 0;       ///< rms of what is left over; 0 when nothing is left over
-  int spare = 0;                    ///< weighings more than parts
-  std::vector<Question> questions;  ///< residuals larger than the scale's sigma explains
+  std::vector<Figure> masses_kg = {};
+  std::vector<std::vector<double>> covariance_kg2 = {};  ///< by rows; from the scale's own sigma
+  double residual_rms_kg = 0;            ///< rms of what is left over; 0 when nothing is left over
+  int spare = 0;                         ///< weighings more than parts
+  std::vector<Question> questions = {};  ///< residuals larger than the scale's sigma explains
 };
 /// Least squares, e.g. A, B and A + B: each mass from all weighings, sigma sqrt(2/3) of one.
 /// Problem: "weighings" when they cannot tell the parts apart, "weighings[i].parts" for a wrong
@@ -73,7 +75,8 @@ base::Expected<double> wood_moisture(double temperature_C, double relative_humid
 
 struct HumidityCorrection {
   double moisture_then = 0, moisture_now = 0;  ///< shares of the dry mass
-  Figure factor;  ///< mass at the second state over mass at the first, for `wood_share` of wood
+  Figure factor =
+      {};  ///< mass at the second state over mass at the first, for `wood_share` of wood
 };
 /// Mass factor of a part from one state of the air to another, after it has come to rest in it
 /// (thin wood: an hour or so, common practice). Doubt: humidity read to `humidity_sigma` (two
