@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "propwright/base/problem.h"
+#include "propwright/spar/deflection.h"
 #include "propwright/spar/rig.h"
 #include "propwright/spar/section.h"
 
@@ -82,5 +83,33 @@ struct Measured {
   Axes axes = {};
   std::vector<Question> questions = {};
 };
+
+/// Reduces one spar's readings. Problems carry the field: those of problems(Taper) and
+/// problems(Rig), mass_kg, size_sigma_m, reading_0_m, reading_90_m, reading_45_m. All are reported
+/// at once.
+base::Expected<Measured> reduce(const Spar& spar, const Readings& readings, const Rig& rig);
+
+/// EI at x from the clamp, N m2, in direction 0 (Bending::depth) or 90 (Bending::width).
+double ei_at_Nm2(const Measured& measured, Bending bending, double x_m);
+
+/// EI of the uniform spar with its 1-sigma from the readings.
+struct Stiffness {
+  double ei_Nm2 = 0;
+  double sigma_relative = 0;
+};
+
+/// The stiffness with the spar turned from mark up, by the compliance tensor. Without a 45 reading
+/// 0 and 90 are taken as the principal directions.
+Stiffness turned(const Measured& measured, double turn_deg);
+
+/// Modulus over density of balsa along the grain, J/kg. Middle 21.25 MJ/kg: 3.4 GPa at 160 kg/m3
+/// (USDA Wood Handbook FPL-GTR-190, 2010; the density from memory). E grows with density in
+/// proportion (Borrega and Gibson, Mech. Mater. 84, 2015, 75-90). Single pieces scatter widely, so
+/// a value is questioned only beyond half and twice the middle, rounded.
+inline constexpr double usual_specific_modulus_J_kg = 21.25e6;
+inline constexpr double least_specific_modulus_J_kg = 10e6, most_specific_modulus_J_kg = 40e6;
+
+/// Density of balsa as grown, kg/m3 (Borrega and Gibson 2015).
+inline constexpr double least_density_kg_m3 = 60, most_density_kg_m3 = 380;
 
 }  // namespace propwright::spar
