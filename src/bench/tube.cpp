@@ -75,7 +75,7 @@ base::Expected<TubeFigures> tube_figures(const RolledTube& t) {
   const double lap = (thin_lap + thick_lap) / 2;
   const double lap_sigma = (thick_lap - thin_lap) / std::sqrt(12.0);
   const auto strip_m = [&](double lap_m) {
-    return spiral_length_m(t.mandrel_diameter_m / 2 + lap_m / 2, lap_m, t.wraps);
+    return spiral_length_m(t.mandrel_diameter_m / 2, lap_m, t.wraps);
   };
   TubeFigures f;
   f.bore_m = t.mandrel_diameter_m + t.bore_gain_m;
@@ -146,7 +146,7 @@ base::Expected<WrapsChoice> wraps_for_mass(const RolledTube& tube, double wanted
   const double lap = t.paper_thickness_m + t.glue_areal_mass_kg_m2 / t.glue_density_kg_m3 / 2;
   const double per_length = t.length_m * (t.paper_areal_mass_kg_m2 + t.glue_areal_mass_kg_m2);
   const auto mass = [&](double wraps) {
-    return per_length * spiral_length_m(t.mandrel_diameter_m / 2 + lap / 2, lap, wraps);
+    return per_length * spiral_length_m(t.mandrel_diameter_m / 2, lap, wraps);
   };
   double low = 0, high = most_wraps;
   for (int i = 0; i < 60; ++i) {

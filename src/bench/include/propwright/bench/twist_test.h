@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "propwright/bench/figure.h"
+#include "propwright/spar/section.h"
 
 namespace propwright::bench {
 
@@ -45,6 +46,12 @@ struct TwistFigures {
   std::optional<Figure> G_Pa = {};
   std::vector<Question> questions = {};
 };
+
+/// Integral of dx/J of a tapered spar from the clamp to the arm, 1/m^3, with the doubt that a size
+/// measured to `size_sigma_m` (the same error everywhere) gives it: about 4 times the share of the
+/// size. Problem: the spar's sizes; to_m beyond its length.
+base::Expected<Figure> torsion_integral_per_m3(const spar::Taper& taper, double to_m,
+                                               double size_sigma_m);
 
 /// `integral_per_J_m3`: integral of dx/J from clamp to arm, 1/m^3, or nothing for a blade, whose J
 /// is not known: the equivalent GJ is the answer then. With a density G is held against 0.5 to
