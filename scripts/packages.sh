@@ -10,6 +10,7 @@ build_packages=(
   libboost-dev         # Boost.Math, Boost.odeint (headers)
   libeigen3-dev        # linear algebra (headers)
   libexpected-dev      # tl::expected
+  liblemon-dev         # matching of graphs
   libfmt-dev
   libudunits2-dev
   libpango1.0-dev      # brings Cairo

@@ -46,4 +46,25 @@ struct Pairing {
   double cost = 0;                         ///< sum of squared log ratios over all pairs
 };
 
+/// Compares two spars, mounted as they are most alike, and says what to do.
+///
+/// Mounting: a as marked, b as marked or turned by a quarter. A round spar whose soft axis is known
+/// from a 45 reading is mounted with that axis in the flap direction (or, for b, a quarter from
+/// it).
+///
+/// Verdict, with m = |log ratio|, s its 1-sigma, T the tolerance, in each direction: alike when
+/// m + 2 s <= T; different when m > T and m > 2 s. Both alike: matched. One different: sand, or
+/// make_new where sanding cannot do it. Otherwise cannot_tell: below the readings' noise there is
+/// nothing to be gained by sanding.
+///
+/// Sanding: the fewest cuts that would make a match if they come out as computed: one pair of faces
+/// of one spar, else one pair of faces in each direction, on whichever spar is the stiffer in it.
+Pair judge(const Measured& a, const Measured& b, const Rig& rig, const Limits& limits);
+
+/// The pairs with the least sum of squared log ratios over both directions and all pairs: exact
+/// (weighted perfect matching, Edmonds). Every spar gets a partner, however unlike; `make_new`
+/// tells of a hopeless one. Of an odd batch the one is left whose leaving makes the rest most
+/// alike. Each pair is judged. Ids must differ.
+Pairing pair(const std::vector<Measured>& batch, const Rig& rig, const Limits& limits);
+
 }  // namespace propwright::spar

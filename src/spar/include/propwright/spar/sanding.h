@@ -19,7 +19,12 @@ struct Limits {
   double step_m = 0;           ///< advice is rounded to this thickness per face; 0 = not rounded
 };
 
-/// What to do to one spar. Faces in the spar's own directions: 0 = top and bottom with the mark
+/// What to do to one spar. Amounts are found by small-deflection theory over the whole taper, the
+/// target readings by the bent beam (deflection.h) with the spar's own modulus. Where a cut is a
+/// first step: of a difference of more than twice the tolerance only 70 % is taken at once, since
+/// wood cannot be put back; and never so much that, two sigma of doubt against it, the spar could
+/// end up softer than its partner by more than the tolerance.
+/// Faces in the spar's own directions: 0 = top and bottom with the mark
 /// up, 90 = the two sides. A round spar is sanded all round: both are the same.
 struct Cut {
   std::string id = {};
@@ -30,5 +35,9 @@ struct Cut {
   bool is_first_step = false;  ///< less than the whole difference on purpose: measure, then go on
   Taper after = {};            ///< the spar's sizes once sanded
 };
+
+/// The spar's sizes after a cut: each face loses its thickness over the cut's part, with a run-out
+/// of 3 mm (a tenth of the part where that is less) at an end that is not the clamp or the tip.
+Taper sanded(const Taper& taper, const Cut& cut);
 
 }  // namespace propwright::spar
