@@ -46,6 +46,9 @@ struct Residual {
   ElementState state;
   section::Coefficients section;
   double factor_slope;
+  double axial, axial_slope, swirl, swirl_slope;  // 4 F |sin| times V/W and Omega r/W, over phi
+  double cn_slope, ct_slope;                      // over phi, alpha following
+  double axial_by_cn;                             // at fixed phi
 };
 
 /// W from both velocity components: V = W axial/(4F|sin|), Omega r = W swirl/(4F|sin|). Also tells
@@ -88,6 +91,7 @@ Residual residual(const Element& e, const ElementFlow& flow, double phi, double 
                              f4 * sign * (s.cosine * s.cosine - s.sine * s.sine) + sigma * ct_slope;
   double axial = f4 * s.sine * size - sigma * s.cn;
   double axial_slope = 4 * f.slope * s.sine * size + 2 * f4 * size * s.cosine - sigma * cn_slope;
+  r.axial_by_cn = -sigma;
   const double square = f4 * s.sine * s.sine;
   const double kappa = square > 0 ? -sigma * s.cn / square : 0;
   if (flow.axial_m_s > 0 && s.sine > 0 && kappa > braked_from) {
@@ -96,10 +100,17 @@ Residual residual(const Element& e, const ElementFlow& flow, double phi, double 
     const double kappa_slope = (-sigma * cn_slope - kappa * square_slope) / square;
     axial = square * b.inverse;
     axial_slope = square_slope * b.inverse + square * b.slope * kappa_slope;
+    r.axial_by_cn = -sigma * b.slope;
     s.braked = true;
   }
   r.value = flow.axial_m_s * swirl - flow.tangential_m_s * axial;
   r.slope = flow.axial_m_s * swirl_slope - flow.tangential_m_s * axial_slope;
+  r.axial = axial;
+  r.axial_slope = axial_slope;
+  r.swirl = swirl;
+  r.swirl_slope = swirl_slope;
+  r.cn_slope = cn_slope;
+  r.ct_slope = ct_slope;
   set_speed(s, flow, axial, swirl);
   return r;
 }
@@ -309,6 +320,35 @@ ElementState solve_element(const Element& element, const ElementFlow& flow, doub
     if (s.solved && s.phi > 0 && s.phi < pi / 2) return largest(element, flow, s);
   }
   return search(element, flow);
+}
+
+// At a fixed Reynolds number g(phi, theta) = 0 gives dphi/dtheta = -g_theta/g_phi. What Re does to
+// lift and drag follows with W; what it does to phi is left out, a few per mille of the slopes.
+ElementSlopes slopes(const Element& e, const ElementFlow& flow, const ElementState& s) {
+  if (flow.tangential_m_s == 0) {
+    const section::Coefficients c = e.polar->at(s.alpha, s.ln_re);
+    return {.phi = 0, .ln_speed = 0, .cn = -c.cd_alpha, .ct = c.cl_alpha, .cd = c.cd_alpha};
+  }
+  if (e.solidity < 1e-9) return {};
+  const Residual r = residual(e, flow, s.phi, s.ln_re);
+  const ElementState& at = r.state;
+  const section::Coefficients& c = r.section;
+  const double cn_alpha = c.cl_alpha * at.cosine - c.cd_alpha * at.sine;
+  const double ct_alpha = c.cl_alpha * at.sine + c.cd_alpha * at.cosine;
+  const double axial_theta = r.axial_by_cn * cn_alpha, swirl_theta = e.solidity * ct_alpha;
+  const double g_theta = flow.axial_m_s * swirl_theta - flow.tangential_m_s * axial_theta;
+  ElementSlopes by;
+  by.phi = r.slope != 0 ? -g_theta / r.slope : 0;
+  const double axial_by = r.axial_slope * by.phi + axial_theta;
+  const double swirl_by = r.swirl_slope * by.phi + swirl_theta;
+  by.ln_speed = (r.factor_slope / at.factor + at.cosine / at.sine) * by.phi -
+                (r.axial * axial_by + r.swirl * swirl_by) / (r.axial * r.axial + r.swirl * r.swirl);
+  by.cn = r.cn_slope * by.phi + cn_alpha +
+          (c.cl_ln_re * at.cosine - c.cd_ln_re * at.sine) * by.ln_speed;
+  by.ct = r.ct_slope * by.phi + ct_alpha +
+          (c.cl_ln_re * at.sine + c.cd_ln_re * at.cosine) * by.ln_speed;
+  by.cd = c.cd_alpha * (1 - by.phi) + c.cd_ln_re * by.ln_speed;
+  return by;
 }
 
 int count_solutions(const Element& element, const ElementFlow& flow) {

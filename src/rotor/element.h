@@ -47,6 +47,13 @@ struct ElementState {
 ElementState solve_element(const Element& element, const ElementFlow& flow, double guess,
                            double guess_ln_re);
 
+/// Change of a solved state with the blade angle, induction following.
+struct ElementSlopes {
+  double phi = 0, ln_speed = 0;  // of the inflow angle and of ln W
+  double cn = 0, ct = 0, cd = 0;
+};
+ElementSlopes slopes(const Element& element, const ElementFlow& flow, const ElementState& state);
+
 /// How many solutions with 0 < phi <= 90 degrees the element has: more than one means that a
 /// stalled state exists beside the one returned by solve_element.
 int count_solutions(const Element& element, const ElementFlow& flow);

@@ -122,36 +122,48 @@ MapLoads Map::at(double speed_m_s, double rev_per_s) const {
   return result;
 }
 
-base::Expected<Map> make_map(const Rotor& rotor, const Flow& flow, double flight_speed_m_s) {
-  constexpr double speed_ratio = 1.25;
+MapGrid map_grid(double tip_radius_m, double flight_speed_m_s) {
+  MapGrid grid;
+  grid.middle_speed_m_s = flight_speed_m_s;
   // From a propeller flailing at four times its cruise revs to one standing still. The nodes crowd
   // where indoor propellers work, 20 to 60 degrees.
-  std::vector<double> beta;
-  for (double degree = 9; degree < 20; degree += 4) beta.push_back(degree * base::degree_rad);
-  for (double degree = 21; degree < 60; degree += 2) beta.push_back(degree * base::degree_rad);
-  for (double degree = 60; degree < 90; degree += 6) beta.push_back(degree * base::degree_rad);
-  beta.push_back(pi / 2);
+  for (double degree = 9; degree < 20; degree += 4)
+    grid.beta_rad.push_back(degree * base::degree_rad);
+  for (double degree = 21; degree < 60; degree += 2)
+    grid.beta_rad.push_back(degree * base::degree_rad);
+  for (double degree = 60; degree < 90; degree += 6)
+    grid.beta_rad.push_back(degree * base::degree_rad);
+  grid.beta_rad.push_back(pi / 2);
   // One walk through all conditions, to and fro, so that each starts from a neighbour's solution.
-  const std::size_t n = beta.size();
-  std::vector<Condition> conditions;
+  const std::size_t n = grid.beta_rad.size();
   for (std::size_t s = 0; s < 3; ++s) {
-    const double speed = flight_speed_m_s * std::pow(speed_ratio, static_cast<double>(s) - 1);
+    const double speed = flight_speed_m_s * std::pow(grid.speed_ratio, static_cast<double>(s) - 1);
     for (std::size_t k = 0; k < n; ++k) {
-      const double angle = beta[s % 2 == 0 ? k : n - 1 - k];
+      const double angle = grid.beta_rad[s % 2 == 0 ? k : n - 1 - k];
       const double tangential = angle == pi / 2 ? 0 : speed / std::tan(angle);
-      conditions.push_back(
-          {speed, tangential / (reference_station * 2 * pi * rotor.tip_radius_m())});
+      grid.conditions.push_back({speed, tangential / (reference_station * 2 * pi * tip_radius_m)});
     }
   }
-  const auto walked = rotor.solve_all(conditions, flow);
-  if (!walked) return base::fail(walked.error());
+  return grid;
+}
+
+Map map_on_grid(const MapGrid& grid, const std::vector<Loads>& walked, const Flow& flow,
+                double tip_radius_m) {
+  const std::size_t n = grid.beta_rad.size();
   std::vector<std::vector<Loads>> loads(3, std::vector<Loads>(n));
   for (std::size_t i = 0; i < 3 * n; ++i) {
     const std::size_t s = i / n;
-    loads[s][s % 2 == 0 ? i % n : n - 1 - i % n] = (*walked)[i];
+    loads[s][s % 2 == 0 ? i % n : n - 1 - i % n] = walked[i];
   }
-  return Map::from_loads(std::move(beta), flight_speed_m_s, speed_ratio, loads, flow,
-                         rotor.tip_radius_m());
+  return Map::from_loads(grid.beta_rad, grid.middle_speed_m_s, grid.speed_ratio, loads, flow,
+                         tip_radius_m);
+}
+
+base::Expected<Map> make_map(const Rotor& rotor, const Flow& flow, double flight_speed_m_s) {
+  const MapGrid grid = map_grid(rotor.tip_radius_m(), flight_speed_m_s);
+  const auto walked = rotor.solve_all(grid.conditions, flow);
+  if (!walked) return base::fail(walked.error());
+  return map_on_grid(grid, *walked, flow, rotor.tip_radius_m());
 }
 
 }  // namespace propwright::rotor

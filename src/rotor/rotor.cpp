@@ -8,21 +8,13 @@
 #include <map>
 
 #include "blade.h"
-#include "element.h"
+#include "prepared.h"
 #include "propwright/base/constants.h"
 #include "quadrature.h"
 
 namespace propwright::rotor {
 
 using base::pi;
-
-struct Rotor::Prepared {
-  std::vector<Element> elements;
-  std::map<double, section::Polar> polars;  // by camber; elements point into it
-  Options options;
-  double tip_radius_m = 0, hub_radius_m = 0, arm_diameter_m = 0;
-  int blades = 2;
-};
 
 namespace {
 
@@ -35,14 +27,7 @@ State state_of(const Element& e, const ElementState& s, const ElementFlow& flow)
   return State::attached;
 }
 
-struct ElementLoads {
-  double thrust_N_per_m, torque_Nm_per_m, profile_W_per_m;
-};
-
-ElementLoads loads_of(const Element& e, const ElementState& s, int blades, double density) {
-  const double pressure = 0.5 * density * s.speed_m_s * s.speed_m_s * blades * e.chord_m;
-  return {pressure * s.cn, pressure * s.ct * e.radius_m, pressure * s.cd * s.speed_m_s};
-}
+}  // namespace
 
 base::Problem unsolved(const Element& e, const Condition& condition) {
   return {
@@ -53,34 +38,6 @@ base::Problem unsolved(const Element& e, const Condition& condition) {
       .remedy = "check blade angle and chord at this station",
       .message = "the blade element has no solution"};
 }
-
-/// Guesses the next of a smoothly running series by a parabola through the last three.
-class Trend {
- public:
-  double next() const {
-    if (count_ == 0) return std::numeric_limits<double>::quiet_NaN();
-    if (count_ == 1) return last_;
-    if (count_ == 2) return 2 * last_ - before_;
-    return 3 * (last_ - before_) + earlier_;
-  }
-  void add(double value) {
-    earlier_ = before_;
-    before_ = last_;
-    last_ = value;
-    if (count_ < 3) ++count_;
-  }
-
- private:
-  double last_ = 0, before_ = 0, earlier_ = 0;
-  int count_ = 0;
-};
-
-ElementFlow element_flow(const Element& e, const Condition& condition, const Flow& flow) {
-  return {condition.speed_m_s, 2 * pi * condition.rev_per_s * e.radius_m,
-          std::log(flow.density_kg_m3 * std::max(e.chord_m, 1e-9) / flow.viscosity_Pa_s)};
-}
-
-}  // namespace
 
 base::Expected<Rotor> Rotor::make(const Blade& blade, const section::Family& family,
                                   const Options& options, const section::Shift& shift) {
@@ -129,6 +86,26 @@ Rotor Rotor::varied(const section::Family& family, const section::Shift& shift,
   Rotor rotor;
   rotor.prepared_ = std::move(moved);
   return rotor;
+}
+
+Rotor Rotor::twisted(const std::vector<double>& turn_rad) const {
+  auto moved = std::make_shared<Prepared>(*prepared_);
+  for (std::size_t i = 0; i < moved->elements.size(); ++i) {
+    Element& element = moved->elements[i];
+    element.blade_angle_rad += turn_rad.at(i);
+    element.polar = &moved->polars.at(element.camber);
+  }
+  Rotor rotor;
+  rotor.prepared_ = std::move(moved);
+  return rotor;
+}
+
+std::vector<Station> Rotor::stations() const {
+  std::vector<Station> stations;
+  for (const Element& e : prepared_->elements) {
+    stations.push_back({e.radius_m, e.weight_m, e.chord_m, e.blade_angle_rad, e.camber});
+  }
+  return stations;
 }
 
 base::Expected<Result> Rotor::solve(const Condition& condition, const Flow& flow) const {
@@ -210,6 +187,9 @@ base::Expected<std::vector<Loads>> Rotor::solve_all(const std::vector<Condition>
   return all;
 }
 
+double Rotor::hub_radius_m() const {
+  return prepared_->hub_radius_m;
+}
 double Rotor::tip_radius_m() const {
   return prepared_->tip_radius_m;
 }

@@ -153,19 +153,24 @@ Coefficients Polar::at(double alpha_rad, double ln_re) const {
   return c;
 }
 
-double Polar::cm(double alpha_rad, double ln_re) const {
-  if (moments_.empty()) return 0;
+Moment Polar::moment(double alpha_rad, double ln_re) const {
+  if (moments_.empty()) return {};
   const Cell cell = locate(alpha_rad, ln_re);
   const Basis w = basis(cell.t, cell.alpha_width);
   const Basis d = basis_slope(cell.t, cell.alpha_width);
   const Node* row = moments_.data() + cell.re_index * alpha_.size() + cell.alpha_index;
   const AlongAlpha low = along_alpha(row[0], row[1], w, d);
-  if (cell.re_width <= 0) return low.value[0] + cell.past_edge * low.by_ln_re[0];
+  if (cell.re_width <= 0) {
+    return {low.value[0] + cell.past_edge * low.by_ln_re[0],
+            low.by_alpha[0] + cell.past_edge * low.cross[0]};
+  }
   const Node* next = row + alpha_.size();
   const AlongAlpha high = along_alpha(next[0], next[1], w, d);
   const Basis p = basis(cell.u, cell.re_width);
-  return p.v0 * low.value[0] + p.s0 * low.by_ln_re[0] + p.v1 * high.value[0] +
-         p.s1 * high.by_ln_re[0];
+  return {
+      p.v0 * low.value[0] + p.s0 * low.by_ln_re[0] + p.v1 * high.value[0] + p.s1 * high.by_ln_re[0],
+      p.v0 * low.by_alpha[0] + p.s0 * low.cross[0] + p.v1 * high.by_alpha[0] +
+          p.s1 * high.cross[0]};
 }
 
 bool Polar::in_table(double alpha_rad, double ln_re) const {

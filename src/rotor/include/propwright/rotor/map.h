@@ -44,6 +44,18 @@ class Map {
   double middle_speed_m_s_ = 0, ln_ratio_ = 0, tip_radius_m_ = 0, density_kg_m3_ = 0;
 };
 
+/// The states of a flight's map, in the order of a walk in which neighbours follow each other.
+struct MapGrid {
+  std::vector<double> beta_rad;  ///< increasing, last pi/2
+  double middle_speed_m_s = 0, speed_ratio = 1.25;
+  std::vector<Condition> conditions;  ///< three speeds, over beta to and fro
+};
+MapGrid map_grid(double tip_radius_m, double flight_speed_m_s);
+
+/// The map from the loads at a grid's conditions, in their order.
+Map map_on_grid(const MapGrid& grid, const std::vector<Loads>& walked, const Flow& flow,
+                double tip_radius_m);
+
 /// Map of a rigid rotor about a flight speed. Error against direct solution: docs/method.md.
 base::Expected<Map> make_map(const Rotor& rotor, const Flow& flow, double flight_speed_m_s);
 

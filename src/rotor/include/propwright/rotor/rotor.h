@@ -102,6 +102,12 @@ struct Result {
   std::vector<StationResult> stations;
 };
 
+/// A place along the blade at which a rotor is solved: integrals are sums over weight times value.
+struct Station {
+  double radius_m = 0, weight_m = 0;
+  double chord_m = 0, blade_angle_rad = 0, camber = 0;
+};
+
 /// A blade prepared for analysis: stations laid out, polars reduced to each station's camber,
 /// circulation factors tabulated. Cheap to copy, safe to share between threads.
 class Rotor {
@@ -114,6 +120,12 @@ class Rotor {
   /// the work of make(), for many samples of one blade.
   Rotor varied(const section::Family& family, const section::Shift& shift, double turn_rad) const;
 
+  /// The same blade with every station turned by an angle of its own (one each, root to tip).
+  Rotor twisted(const std::vector<double>& turn_rad) const;
+
+  /// Where it is solved, root to tip.
+  std::vector<Station> stations() const;
+
   /// Loads and stations at one condition. Problem: no_solution with station and condition in it.
   base::Expected<Result> solve(const Condition& condition, const Flow& flow) const;
 
@@ -121,12 +133,14 @@ class Rotor {
   base::Expected<std::vector<Loads>> solve_all(const std::vector<Condition>& conditions,
                                                const Flow& flow) const;
 
+  double hub_radius_m() const;
   double tip_radius_m() const;
   double diameter_m() const { return 2 * tip_radius_m(); }
   int blades() const;
   const Options& options() const;
 
  private:
+  friend class Walk;
   struct Prepared;
   std::shared_ptr<const Prepared> prepared_;
 };

@@ -19,6 +19,11 @@ struct Coefficients {
   double cl_ln_re = 0, cd_ln_re = 0;  ///< per unit of ln Re, at constant alpha
 };
 
+/// Moment coefficient about the quarter chord, nose-up positive, and its derivative.
+struct Moment {
+  double cm = 0, cm_alpha = 0;  ///< per rad, at constant Re
+};
+
 /// 1-sigma doubt of a polar family. Relative values are fractions of the quantity.
 struct Uncertainty {
   double lift_slope = 0.06;
@@ -44,7 +49,8 @@ class Polar {
   Coefficients at(double alpha_rad, double ln_re) const;
 
   /// Moment coefficient about the quarter chord, nose-up positive; 0 where the family has no cm.
-  double cm(double alpha_rad, double ln_re) const;
+  double cm(double alpha_rad, double ln_re) const { return moment(alpha_rad, ln_re).cm; }
+  Moment moment(double alpha_rad, double ln_re) const;
   bool has_cm() const { return !moments_.empty(); }
 
   /// Where the numbers are the table's own and not an extension.
