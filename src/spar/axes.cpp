@@ -2,12 +2,16 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "propwright/base/constants.h"
 
 namespace propwright::spar {
 namespace {
+
+/// Differences below this are the bent beam's own, even on an exact rig.
+constexpr double solver_doubt = 1e-6;
 
 /// The compliance in direction phi is middle + p cos(2 phi) + q sin(2 phi); with its variances.
 struct ComplianceTensor {
@@ -44,7 +48,7 @@ Axes axes_of_two(const Measured& m) {
   axes.ei_stiff_sigma_relative = stiff.ei_sigma_relative;
   axes.softer_by_relative = std::log(stiff.ei_Nm2 / soft.ei_Nm2);
   axes.softer_by_sigma = std::hypot(soft.ei_sigma_relative, stiff.ei_sigma_relative);
-  axes.has_direction = axes.softer_by_relative > 2 * axes.softer_by_sigma;
+  axes.has_direction = axes.softer_by_relative > std::max(2 * axes.softer_by_sigma, solver_doubt);
   return axes;
 }
 
@@ -66,10 +70,11 @@ DeviatorDoubt deviator_doubt(const ComplianceTensor& t) {
 }
 
 bool stands_out(const ComplianceTensor& t, const DeviatorDoubt& doubt) {
+  if (std::hypot(t.p, t.q) < solver_doubt * t.middle) return false;
   const double determinant = doubt.pp * doubt.qq - doubt.pq * doubt.pq;
   const double square = t.p * t.p * doubt.qq - 2 * t.p * t.q * doubt.pq + t.q * t.q * doubt.pp;
   const double chi_square_95 = 5.991464547107979;  // two degrees of freedom: -2 ln(0.05)
-  return square > chi_square_95 * determinant && (t.p != 0 || t.q != 0);
+  return determinant > 0 ? square > chi_square_95 * determinant : true;
 }
 
 Axes axes_of_three(const ComplianceTensor& t) {

@@ -7,13 +7,10 @@
 #include <cmath>
 
 #include "propwright/base/constants.h"
+#include "test_spars.h"
 
 namespace propwright::spar {
 namespace {
-
-double uniform(double low, double high) {
-  return low + (high - low) * *rc::gen::inRange(0, 1'000'001) / 1e6;
-}
 
 /// Area and second moments by strips across the depth, from the outline alone.
 struct ByStrips {
@@ -66,8 +63,8 @@ TEST(Section, RoundedSquareRunsFromSquareToRound) {
 
 RC_GTEST_PROP(Section, ATurnOfAQuarterSwapsItsMomentsAndKeepsItsTorsion, ()) {
   const Shape shape = *rc::gen::element(Shape::rectangular, Shape::round, Shape::rounded_square);
-  const double w = uniform(0.5e-3, 3e-3), d = uniform(0.5e-3, 3e-3);
-  const double r = uniform(0, 1) * std::min(w, d) / 2;
+  const double w = test::drawn(0.5e-3, 3e-3), d = test::drawn(0.5e-3, 3e-3);
+  const double r = test::drawn(0, 1) * std::min(w, d) / 2;
   const Section one{shape, w, d, r}, turned{shape, d, w, r};
   RC_ASSERT(std::abs(second_moments(one).i_0_m4 / second_moments(turned).i_90_m4 - 1) < 1e-12);
   RC_ASSERT(std::abs(torsion_constant_m4(one) / torsion_constant_m4(turned) - 1) < 1e-12);
