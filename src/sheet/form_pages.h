@@ -8,6 +8,10 @@
 
 namespace propwright::sheet {
 
+/// What each hazard says.
+const char* caution_of(Hazard hazard);
+std::vector<std::string> cautions_of(const std::vector<Hazard>& hazards);
+
 /// Tables one under the other from `first_top` on; what stands on the first page is handed back in
 /// `on_first`, further pages are added. The tables must outlive the pages.
 void add_table_pages(const Setting& setting, const Canvas& measure,

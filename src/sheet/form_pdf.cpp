@@ -12,7 +12,6 @@
 #include "render.h"
 
 namespace propwright::sheet {
-namespace {
 
 const char* caution_of(Hazard hazard) {
   switch (hazard) {
@@ -33,6 +32,15 @@ const char* caution_of(Hazard hazard) {
   }
   return cautions::knife;
 }
+
+std::vector<std::string> cautions_of(const std::vector<Hazard>& hazards) {
+  std::vector<std::string> words;
+  words.reserve(hazards.size());
+  for (const Hazard hazard : hazards) words.emplace_back(caution_of(hazard));
+  return words;
+}
+
+namespace {
 
 /// Every hazard of the groups, once.
 std::vector<std::string> all_cautions(const FormSheets& sheets) {
@@ -85,7 +93,7 @@ void add_group_pages(const Setting& setting, const Canvas& measure, form::Hand h
   std::string sheet = source.title;
   if (!sheet.empty()) sheet[0] = static_cast<char>(std::tolower(sheet[0]));
   Group group{source.title, sheet, source.words, {}, true};
-  for (const Hazard hazard : source.hazards) group.cautions.emplace_back(caution_of(hazard));
+  group.cautions = cautions_of(source.hazards);
   std::vector<const form::Template*> drawings;
   std::vector<std::vector<std::string>> captions;
   for (const form::Template& drawing : source.drawings) {

@@ -50,7 +50,11 @@ struct Cell {
 std::vector<Cell> block_cells(const Setting& setting, const std::string& sheet, int page,
                               int pages) {
   const JobLine& job = setting.data.job;
-  return {{"design", fmt::format("{}, version {}", job.design, job.version)},
+  Cell subject{setting.subject.name, setting.subject.words};
+  if (subject.name.empty()) {
+    subject = {"design", fmt::format("{}, version {}", job.design, job.version)};
+  }
+  return {subject,
           {"sheet", sheet},
           {"date", date_text(setting.options.date)},
           {"page", fmt::format("{} of {}", page, pages)}};

@@ -22,6 +22,11 @@ struct Setting {
   double width_mm = 0, height_mm = 0;  ///< of the paper
   Box body;                            ///< inside the margins, above the title block
   double scale = 1;                    ///< drawn over true length, from the measured bar
+  /// What the title block names first; the design where the name is empty.
+  struct Subject {
+    std::string name, words;
+  };
+  Subject subject = {};
 };
 
 struct Page {

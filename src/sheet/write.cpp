@@ -10,6 +10,7 @@
 
 #include "check.h"
 #include "propwright/base/constants.h"
+#include "propwright/sheet/bench_sheets.h"
 #include "propwright/sheet/dxf.h"
 #include "render.h"
 
@@ -169,6 +170,21 @@ base::Expected<PacketFiles> write_form(const FormSheets& sheets, const PacketOpt
     for (const form::Template& drawing : group.drawings) drawings.push_back(&drawing);
   }
   add_drawings(drawings, options, directory, *fonts, ready);
+  return place_all(ready);
+}
+
+base::Expected<PacketFiles> write_bench(const BenchSheets& sheets, const PacketOptions& options,
+                                        const std::string& directory) {
+  auto pdf = bench_pdf(sheets, options);
+  if (!pdf) return base::fail(std::move(pdf.error()));
+  auto drawings = bench_svgs(sheets, options);
+  if (!drawings) return base::fail(std::move(drawings.error()));
+  const fs::path folder(directory);
+  const int pages = static_cast<int>(pdf->pages.size());
+  std::vector<Ready> ready{{folder / "bench.pdf", "pdf", std::move(pdf->bytes), pages}};
+  for (BenchDrawing& drawing : *drawings) {
+    ready.push_back({folder / "svg" / (drawing.name + ".svg"), "svg", std::move(drawing.svg)});
+  }
   return place_all(ready);
 }
 
