@@ -13,7 +13,7 @@
 namespace propwright::sheet {
 namespace {
 
-constexpr double batch_row_mm = 6.6, plot_mm = 96, chart_height_mm = plot_mm + 22;
+constexpr double batch_row_mm = 6.6, most_plot_mm = 96, least_plot_mm = 70, round_plot_mm = 22;
 
 std::string optional_number(const PrintUnit& unit, const std::optional<double>& si) {
   return si ? unit.number(*si) : std::string();
@@ -28,71 +28,90 @@ std::string across(const PrintUnit& unit, EndShape shape, const std::optional<do
   return one + "\u2009×\u2009" + unit.number(*depth);
 }
 
-std::string shape_letter(EndShape shape) {
-  return shape == EndShape::round ? "round" : shape == EndShape::square ? "sq" : "rect";
+const char* shape_word(EndShape shape) {
+  switch (shape) {
+    case EndShape::square:
+      return "square";
+    case EndShape::rectangular:
+      return "rect.";
+    case EndShape::round:
+      return "round";
+  }
+  return "";
 }
 
-std::vector<Column> batch_columns(const BenchUnits& units, const BenchBatch& batch, double width) {
-  const bool rectangular = std::any_of(batch.spars.begin(), batch.spars.end(), [](const auto& s) {
-    return s.shape == EndShape::rectangular;
-  });
-  const double sizes = rectangular ? 24 : 13;
+/// Which columns the batch asks for.
+struct BatchTable {
+  bool rectangular = false;  ///< sizes in two numbers; E then gives way
+  bool shapes = false;       ///< not all of one shape
+
+  explicit BatchTable(const BenchBatch& batch) {
+    for (const BenchSpar& spar : batch.spars) {
+      rectangular = rectangular || spar.shape == EndShape::rectangular;
+      shapes = shapes || spar.shape != batch.spars.front().shape;
+    }
+  }
+};
+
+std::vector<Column> batch_columns(const BenchUnits& units, const BatchTable& table, double width) {
   const std::string read = units.reading.symbol(), size = units.size.symbol();
-  std::vector<Column> columns{{"spar", "", 13, false},
-                              {"", "", 10, false},
-                              {"root", size, sizes, !rectangular},
-                              {"tip", size, sizes, !rectangular},
-                              {"mass", "mg", 12},
-                              {"reads\nmark up", read, 15},
-                              {"reads\nat side", read, 15},
-                              {"EI\nmark up", "N·mm²", 15},
-                              {"±", "", 7},
-                              {"EI\nat side", "N·mm²", 15},
-                              {"±", "", 7}};
-  // E is told where the sizes leave room for it.
-  if (!rectangular) {
-    columns.insert(columns.begin() + 7, {{"E\nmark up", "GPa", 14}, {"E\nat side", "GPa", 14}});
+  std::vector<Column> columns{{"spar", "", 12, false}};
+  if (table.shapes) columns.push_back({"", "", 11, false});
+  const double sizes = table.rectangular ? 22 : 12;
+  columns.push_back({"root", size, sizes, !table.rectangular});
+  columns.push_back({"tip", size, sizes, !table.rectangular});
+  columns.push_back({"mass", "mg", 11});
+  for (const char* head : {"reads\nmark up", "reads\nat side"}) {
+    columns.push_back({head, read, 14});
+  }
+  if (!table.rectangular) {
+    for (const char* head : {"E\nmark up", "E\nat side"}) columns.push_back({head, "GPa", 13});
+  }
+  for (const char* head : {"EI\nmark up", "EI\nat side"}) {
+    columns.push_back({head, "N·mm²", 14});
+    columns.push_back({"±", "", 6});
   }
   double used = 0;
   for (const Column& column : columns) used += column.width_mm;
   columns.push_back({"", "", 3, false});
-  columns.push_back({"with", "", width - used - 3, false});
+  const double left = width - used - 3;
+  columns.push_back({"with", "", 0.46 * left, false});
+  columns.push_back({"verdict", "", 0.54 * left, false});
   return columns;
 }
 
-std::vector<std::string> batch_cells(const BenchSpar& spar, const BenchUnits& units, bool with_e) {
-  std::vector<std::string> cells{
-      spar.id,
-      shape_letter(spar.shape),
-      across(units.size, spar.shape, spar.root_width_m, spar.root_depth_m),
-      across(units.size, spar.shape, spar.tip_width_m, spar.tip_depth_m),
-      optional_number(units.mass, spar.mass_kg),
-      optional_number(units.reading, spar.reading_0_m),
-      optional_number(units.reading, spar.reading_90_m)};
-  if (with_e) {
+std::vector<std::string> batch_cells(const BenchSpar& spar, const BenchUnits& units,
+                                     const BatchTable& table) {
+  std::vector<std::string> cells{spar.id};
+  if (table.shapes) cells.emplace_back(shape_word(spar.shape));
+  cells.push_back(across(units.size, spar.shape, spar.root_width_m, spar.root_depth_m));
+  cells.push_back(across(units.size, spar.shape, spar.tip_width_m, spar.tip_depth_m));
+  cells.push_back(optional_number(units.mass, spar.mass_kg));
+  cells.push_back(optional_number(units.reading, spar.reading_0_m));
+  cells.push_back(optional_number(units.reading, spar.reading_90_m));
+  if (!table.rectangular) {
     cells.push_back(optional_number(units.modulus, spar.modulus_0_Pa));
     cells.push_back(optional_number(units.modulus, spar.modulus_90_Pa));
   }
-  const auto doubt = [&](const std::optional<double>& ei, double sigma) {
-    return ei && sigma > 0 ? units.stiffness.number(sigma) : std::string();
-  };
-  cells.push_back(optional_number(units.stiffness, spar.ei_0_Nm2));
-  cells.push_back(doubt(spar.ei_0_Nm2, spar.ei_0_sigma_Nm2));
-  cells.push_back(optional_number(units.stiffness, spar.ei_90_Nm2));
-  cells.push_back(doubt(spar.ei_90_Nm2, spar.ei_90_sigma_Nm2));
+  for (const auto& [ei, sigma] : {std::pair(spar.ei_0_Nm2, spar.ei_0_sigma_Nm2),
+                                  std::pair(spar.ei_90_Nm2, spar.ei_90_sigma_Nm2)}) {
+    cells.push_back(optional_number(units.stiffness, ei));
+    cells.push_back(ei && sigma > 0 ? units.stiffness.number(sigma) : std::string());
+  }
   cells.emplace_back();
-  cells.push_back(spar.with.empty() ? spar.verdict : spar.with + (spar.turned ? ", turned" : ""));
+  cells.push_back(spar.turned ? spar.with + " turned" : spar.with);
+  cells.push_back(spar.verdict);
   return cells;
 }
 
 void draw_batch_rows(Canvas& canvas, const Setting& setting, const BenchBatch& batch, Point at,
                      std::size_t first, std::size_t last, int blanks) {
   const BenchUnits units(setting.options.profile);
-  const std::vector<Column> columns = batch_columns(units, batch, setting.body.width);
-  const bool with_e = columns.size() > 13;
+  const BatchTable table(batch);
+  const std::vector<Column> columns = batch_columns(units, table, setting.body.width);
   std::vector<Row> rows;
   for (std::size_t i = first; i < last; ++i) {
-    rows.push_back({batch_cells(batch.spars[i], units, with_e)});
+    rows.push_back({batch_cells(batch.spars[i], units, table)});
   }
   for (int i = 0; i < blanks; ++i) rows.push_back({{""}});
   draw_table(canvas, at, columns, rows, batch_row_mm);
@@ -143,32 +162,41 @@ void draw_scatter(Canvas& canvas, const BenchBatch& batch, const Box& plot,
   }
   const double room = std::max(0.06 * (range.high - range.low), 0.02 * range.high);
   range.include({range.low - room, range.high + room});
-  const Axis x = round_axis("EI, mark up", units.stiffness, range, 6);
-  const Axis y = round_axis("EI, mark at side", units.stiffness, range, 6);
+  const Axis x = round_axis("EI, mark up", units.stiffness, range, 8);
+  const Axis y = round_axis("EI, mark at side", units.stiffness, range, 8);
   Chart chart(canvas, plot, x, y, 0);
   chart.axes();
+  for (double at = x.low + x.step; at < x.high - x.step / 2; at += x.step) {
+    const Point foot = chart.place(at * x.si_per_unit, y.low * y.si_per_unit);
+    canvas.line(foot, {foot.x, plot.y}, grid_line());
+  }
   for (const BenchPair& pair : batch.pairs) {
     const Spot* a = spot_named(spots, pair.a);
     if (!a) continue;
     const double low = 1 - batch.tolerance, high = 1 + batch.tolerance;
     chart.band({a->x * low, a->x * high}, {a->y * low, a->y * low}, {a->y * high, a->y * high});
+    chart.line({{a->x * low, a->x * high, a->x * high, a->x * low, a->x * low},
+                {a->y * low, a->y * low, a->y * high, a->y * high, a->y * low}},
+               {hairline_mm, rgb(0xa9a9a3), {}});
   }
   const double si = x.si_per_unit;
   chart.line({{x.low * si, x.high * si}, {x.low * si, x.high * si}},
              {hairline_mm, ink2, {0.6, 1.2}});
   draw_pairs_of_scatter(chart, batch, spots);
   for (const Spot& spot : spots) {
-    chart.line({{spot.x - spot.x_sigma, spot.x + spot.x_sigma}, {spot.y, spot.y}}, hairline());
-    chart.line({{spot.x, spot.x}, {spot.y - spot.y_sigma, spot.y + spot.y_sigma}}, hairline());
-  }
-  for (const Spot& spot : spots) {
     chart.point(spot.x, spot.y, spot.spar->id + (spot.spar->turned ? " turned" : ""), black,
                 spot.spar->with.empty() ? Marker::diamond : Marker::round);
+  }
+  for (const Spot& spot : spots) {
+    chart.line({{spot.x - spot.x_sigma, spot.x + spot.x_sigma}, {spot.y, spot.y}}, hairline());
+    chart.line({{spot.x, spot.x}, {spot.y - spot.y_sigma, spot.y + spot.y_sigma}}, hairline());
   }
   chart.finish();
 }
 
 void draw_scatter_block(Canvas& canvas, const Setting& setting, const BenchBatch& batch, double y) {
+  const double plot_mm =
+      std::clamp(setting.body.bottom() - y - round_plot_mm, least_plot_mm, most_plot_mm);
   const Box& body = setting.body;
   const Box plot{body.x + chart_left_mm, y + 6, plot_mm, plot_mm};
   draw_scatter(canvas, batch, plot, BenchUnits(setting.options.profile));
@@ -200,9 +228,12 @@ void add_batch_pages(const Setting& setting, const Canvas& measure, const BenchS
   const BenchBatch& batch = *sheets.spars;
   const Box& body = setting.body;
   const std::string words = batch.sentence;
-  const std::string title = "Spars, batch " + sheets.batch;
+  // A long name is in the title block alone.
+  const std::string full = "Spars, batch " + sheets.batch;
+  const bool fits = measure.text_width(full, {Face::serif, title_type_mm, black}) <= body.width;
+  const std::string title = sheets.batch.empty() || !fits ? "Spars" : full;
   const BenchUnits units(setting.options.profile);
-  const double head = table_head_mm(batch_columns(units, batch, body.width));
+  const double head = table_head_mm(batch_columns(units, BatchTable(batch), body.width));
   const double rig = batch.rig_words.empty() ? 0 : 6;
   const double top = body.y + title_height(measure, setting, words) + 1 + rig;
   const auto fit = static_cast<std::size_t>((body.bottom() - top - head) / batch_row_mm);
@@ -217,10 +248,11 @@ void add_batch_pages(const Setting& setting, const Canvas& measure, const BenchS
     int blanks = ends ? std::min(batch.blank_rows, static_cast<int>(fit - (last - first))) : 0;
     double below = top + head + batch_row_mm * static_cast<double>(last - first);
     // Blank rows give way to the chart rather than send it to a page of its own.
-    const bool chart_here = ends && !charted && below + 8 + chart_height_mm <= body.bottom();
+    const bool chart_here =
+        ends && !charted && below + 8 + least_plot_mm + round_plot_mm <= body.bottom();
     if (chart_here) {
-      const double left = body.bottom() - below - 8 - chart_height_mm;
-      blanks = std::min(blanks, static_cast<int>(left / batch_row_mm));
+      const double left = body.bottom() - below - 8 - most_plot_mm - round_plot_mm;
+      blanks = std::clamp(static_cast<int>(left / batch_row_mm), 0, blanks);
       charted = true;
     }
     below += batch_row_mm * blanks + 8;

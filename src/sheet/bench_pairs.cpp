@@ -14,7 +14,7 @@ namespace propwright::sheet {
 namespace {
 
 constexpr double pair_mm = 27, end_mm = 9.5, ends_mm = 64;
-constexpr double sanding_mm = 66, round_row_mm = 9.5;
+constexpr double sanding_mm = 70, round_row_mm = 9.5;
 
 const BenchSpar* spar_named(const BenchBatch& batch, const std::string& id) {
   const auto found = std::find_if(batch.spars.begin(), batch.spars.end(),
@@ -151,8 +151,8 @@ void add_pair_pages(const Setting& setting, const Canvas& measure, const BenchSh
   const BenchBatch& batch = *sheets.spars;
   const std::string words =
       "Both spars of a pair seen from the tip end, as they stand in the blades: front of the model "
-      "up, leading edge at the left, the chord across. The dot is the mark; a heavy line beside a "
-      "face means sand it.";
+      "up, the chord across, trailing edge at the right. The dot is the mark; a heavy line beside "
+      "a face means sand it.";
   const double top = setting.body.y + title_height(measure, setting, words) + 2;
   const auto fit = static_cast<std::size_t>((setting.body.bottom() - top) / pair_mm);
   for (std::size_t first = 0; first < batch.pairs.size(); first += fit) {

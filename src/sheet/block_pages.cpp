@@ -36,7 +36,7 @@ std::vector<Row> groove_rows(const SandingBlock& block, const BenchUnits& units)
 
 /// The spar lying flush in the V, enlarged, with what the columns of the table mean.
 void draw_flush(Canvas& canvas, const SandingBlock& block, const Box& room) {
-  constexpr double surface_mm = 9;  // of the block at either side of the V
+  constexpr double surface_mm = 14;  // of the block at either side of the V
   // The enlarged spar is as large as the room allows.
   const Groove unit = groove(1, block.angle_rad);
   const double d =
@@ -65,7 +65,7 @@ void draw_flush(Canvas& canvas, const SandingBlock& block, const Box& room) {
   canvas.turned_text({at - 1, top + 0.6 * v.depth_m}, base::pi / 2, "depth", small_strong_text,
                      Align::centre);
   canvas.text({middle, centre.y - 2.2}, "spar", small_text, Align::centre, true);
-  canvas.text({left - 1, top + 4.2}, "sanded flush", small_text, Align::right);
+  canvas.text({room.x, top + 4.2}, "sanded flush", small_text);
 }
 
 std::vector<std::string> steps(const SandingBlock& block) {

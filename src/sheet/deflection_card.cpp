@@ -68,7 +68,7 @@ void draw_side(Canvas& canvas, const CardPlan& plan, Point at, const Graduation&
     const bool is_long = i % side.long_every == 0, is_middle = i % side.middle_every == 0;
     const double reach = is_long ? long_mm : is_middle ? middle_mm : short_mm;
     canvas.line({x, y}, {x + towards * reach, y}, is_long ? hairline() : graduation());
-    if (!is_long) continue;
+    if (!is_long || i < 0) continue;
     canvas.text({x + towards * (long_mm + number_gap_mm), y + 0.33 * small_type_mm},
                 whole_number(i * side.number_per_step), i == 0 ? small_strong_text : small_text,
                 towards < 0 ? Align::right : Align::left, true);
@@ -98,9 +98,9 @@ std::vector<std::string> rig_sentences(const CardPlan& plan) {
     std::string doubt;
     if (card.resolution_m > 0) doubt = "Read to " + plan.units.reading.text(card.resolution_m);
     if (card.repeatability_m > 0) {
-      doubt += fmt::format("{} {} from clamping to clamping (1 \u03c3)",
-                           doubt.empty() ? "Repeats within" : "; repeats within",
-                           plan.units.reading.text(card.repeatability_m));
+      doubt +=
+          fmt::format("{} {} (1 \u03c3)", doubt.empty() ? "Repeats within" : "; repeats within",
+                      plan.units.reading.text(card.repeatability_m));
     }
     lines.push_back(doubt + ".");
   }
@@ -126,7 +126,7 @@ void draw_uprights(Canvas& canvas, const CardPlan& plan, Point at) {
   if (apart && card.load_at_m > plan.mark_m) {
     canvas.line({load, zero - 5}, {load, zero + 7}, hairline());
     canvas.arrow_head({load, zero + 9}, {load, zero}, 2.4, black);
-    canvas.text({load, zero - 6}, "load", small_strong_text, Align::centre, true);
+    canvas.text({load, zero + 12.4}, "load", small_strong_text, Align::centre, true);
   }
   const double read = at.x + plan.x(card.read_at_m);
   canvas.line({read, at.y + plan.y(-above_zero_mm)}, {read, at.y + plan.y(plan.deep_mm)},
@@ -227,9 +227,8 @@ CardPlan make_plan(const Canvas& measure, const DeflectionCard& card, double sca
 Piece deflection_piece(const Canvas& measure, const DeflectionCard& card, double scale,
                        units::Profile profile, double most_width_mm) {
   const CardPlan whole = make_plan(measure, card, scale, profile, true);
-  const CardPlan plan = whole.width() <= most_width_mm
-                            ? whole
-                            : make_plan(measure, card, scale, profile, false);
+  const CardPlan plan =
+      whole.width() <= most_width_mm ? whole : make_plan(measure, card, scale, profile, false);
   return {"", card.rig, plan.width(), plan.face_mm + flap_mm,
           [plan](Canvas& canvas, Point at) { draw_card(canvas, plan, at); }};
 }

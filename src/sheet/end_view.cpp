@@ -51,8 +51,12 @@ void draw_end_view(Canvas& canvas, Point centre, double size_mm, const EndView& 
   const bool round = view.shape == EndShape::round;
   const double ratio = round ? 1 : std::clamp(view.depth_over_width, 0.3, 3.0);
   const double half_width = size_mm / 2 / std::max(1.0, ratio), half_depth = half_width * ratio;
-  const double chord = size_mm;
-  canvas.line({centre.x - chord, centre.y}, {centre.x + chord, centre.y}, centre_line());
+  const double chord = 1.15 * size_mm;
+  // From the spar outwards, so that the chain looks alike on both sides.
+  for (const double side : {-1.0, 1.0}) {
+    canvas.line({centre.x + side * size_mm / 2, centre.y}, {centre.x + side * chord, centre.y},
+                {hairline_mm, black, {2.4, 0.9, 0.6, 0.9}});
+  }
   const Canvas::Turn turn(canvas, centre, turn_of(view.mark));
   const Box box{-half_width, -half_depth, 2 * half_width, 2 * half_depth};
   if (round) {

@@ -110,7 +110,13 @@ void draw_stations_of_block(Canvas& canvas, const BlockPlan& plan, Point at) {
   const double left = at.x + plan.plan_x(), right = left + plan.mm(plan.block.block_width_m);
   const double side = at.x + plan.side_x(), back = side + plan.mm(plan.block.block_height_m);
   constexpr double tick_mm = 2.6;
-  for (const double along : block_ticks(plan.block, plan.units.metric)) {
+  std::vector<double> ticks = block_ticks(plan.block, plan.units.metric);
+  // Where the block is made in parts, the joint is a station too.
+  for (const double joint : {plan.from_m, plan.to_m}) {
+    const auto near = [&](double tick) { return std::abs(tick - joint) < 1e-9; };
+    if (std::none_of(ticks.begin(), ticks.end(), near)) ticks.push_back(joint);
+  }
+  for (const double along : ticks) {
     if (along < plan.from_m - 1e-9 || along > plan.to_m + 1e-9) continue;
     const double y = at.y + plan.y(along), middle = (left + right) / 2;
     const double half = plan.mm(plan.at(along).width_m) / 2;

@@ -19,17 +19,31 @@ const TextStyle tag_grey{Face::sans, small_type_mm, ink2};
 
 const std::string& tag_words() {
   static const std::string words =
-      "Cut on the solid lines, fold on the dashed ones round the spar\u2019s root, glue the flags "
-      "back to back. The arrow points to the marked face. A tag of 80 g/m\u00b2 paper weighs about "
-      "50 mg, more than the spar: take it off to weigh and to read.";
+      "Cut on the solid lines, fold on the dashed ones round the spar\u2019s root with the fold "
+      "over "
+      "the marked face, where the arrow points; glue the flags back to back. EI in "
+      "N\u00b7mm\u00b2, "
+      "mark up and mark at the side. A tag of 80 g/m\u00b2 paper weighs about 50 mg, more than a "
+      "spar: take it off to weigh and to read.";
   return words;
 }
 
-/// Words made smaller, down to the least readable size, where the room is narrow.
-void fitted_text(Canvas& canvas, Point at, double room_mm, const std::string& words,
-                 TextStyle style) {
+/// Words made smaller, down to the least readable size, and then cut short, where the room is
+/// narrow.
+void fitted_text(Canvas& canvas, Point at, double room_mm, std::string words, TextStyle style) {
   const double width = canvas.text_width(words, style);
   if (width > room_mm) style.size_mm = std::max(small_type_mm, style.size_mm * room_mm / width);
+  const std::string more = "\u2026";
+  if (canvas.text_width(words, style) > room_mm) {
+    do {
+      // Whole characters: the bytes that continue one go with it.
+      while (!words.empty() && (static_cast<unsigned char>(words.back()) & 0xc0) == 0x80) {
+        words.pop_back();
+      }
+      if (!words.empty()) words.pop_back();
+    } while (!words.empty() && canvas.text_width(words + more, style) > room_mm);
+    words += more;
+  }
   canvas.text(at, words, style);
 }
 
@@ -66,7 +80,7 @@ void draw_tag(Canvas& canvas, Point at, double scale, const TagText& text) {
   const Point tip{at.x + flag - 0.8, at.y + 3.4};
   canvas.line({tip.x - 6, tip.y}, tip, cut_line());
   canvas.arrow_head(tip, {tip.x - 6, tip.y}, 2.6, black);
-  canvas.text({tip.x, at.y + height - 1.6}, "mark", small_text, Align::right);
+  canvas.text({tip.x - 0.6, at.y + height - 1.6}, "mark", small_text, Align::right);
   const double back = at.x + flag + wrap + pad, room = flag - 2 * pad;
   if (text.stiffness.empty()) {
     canvas.line({back, at.y + 4.4}, {back + room, at.y + 4.4}, hairline());

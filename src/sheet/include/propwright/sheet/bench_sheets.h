@@ -16,7 +16,7 @@ namespace propwright::sheet {
 
 /// A card that stands behind the tip of a spar in the rig.
 struct DeflectionCard {
-  std::string rig;  ///< "Rig 2"
+  std::string rig = {};  ///< "Rig 2"
   double load_kg = 0;
   /// From the clamp, along the spar; > 0. No distance beyond 0.6 m is drawn.
   double load_at_m = 0, read_at_m = 0;
@@ -26,9 +26,9 @@ struct DeflectionCard {
   double resolution_m = 0, repeatability_m = 0;  ///< of one reading, 1 sigma; 0 = not known
   double deepest_m = 0.02;  ///< the scale goes at least so far down; 5 to 60 mm
   /// The spar's shape under its weight, x from the clamp and y down; may be empty.
-  std::vector<std::pair<double, double>> curve_m;
-  std::string curve_words;  ///< "spar 11, 414 thou"
-  std::string notes;        ///< of the clamp; may be empty
+  std::vector<std::pair<double, double>> curve_m = {};
+  std::string curve_words = {};  ///< "spar 11, 414 thou"
+  std::string notes = {};        ///< of the clamp; may be empty
 };
 
 /// What a spar is to measure at a place along it.
@@ -39,9 +39,9 @@ struct SizeStation {
 
 /// A V across the top of a block in which a round tapered spar lies flush when it is to size.
 struct SandingBlock {
-  std::string title;                      ///< "1.60 to 0.70 mm over 190 mm"
-  std::vector<SizeStation> stations;      ///< at least two; straight between them
-  double angle_rad = 1.5707963267948966;  ///< between the walls of the V; 60 to 120 degrees
+  std::string title = {};                  ///< "1.60 to 0.70 mm over 190 mm"
+  std::vector<SizeStation> stations = {};  ///< at least two; straight between them
+  double angle_rad = 1.5707963267948966;   ///< between the walls of the V; 60 to 120 degrees
   double block_width_m = 0.020, block_height_m = 0.015;
 };
 
@@ -61,12 +61,12 @@ Groove groove(double diameter_m, double angle_rad);
 /// Limits of size along a spar: it goes into the wide notch of its station and not into the narrow
 /// one, and stops in the long wedge between the two marks.
 struct TaperGauge {
-  std::string title;  ///< "width, both ways"
+  std::string title = {};  ///< "width, both ways"
   struct Station {
     double along_m = 0;
     double least_m = 0, most_m = 0;  ///< 0 < least < most
   };
-  std::vector<Station> stations;  ///< one to 12
+  std::vector<Station> stations = {};  ///< one to 12
 };
 
 /// Which way the mark of a mounted spar points, seen from its end; the chord runs across.
@@ -75,63 +75,64 @@ enum class EndShape { square, rectangular, round };
 
 /// A spar of the batch as measured. Numbers that are not there are left blank to write on.
 struct BenchSpar {
-  std::string id;
+  std::string id = {};
   EndShape shape = EndShape::square;
-  std::optional<double> root_width_m, root_depth_m, tip_width_m, tip_depth_m, mass_kg;
-  std::optional<double> reading_0_m, reading_90_m;  ///< mark up, mark at the side
-  std::optional<double> modulus_0_Pa, modulus_90_Pa;
-  std::optional<double> ei_0_Nm2, ei_90_Nm2;  ///< of the uniform spar that reads the same
+  std::optional<double> root_width_m = {}, root_depth_m = {}, tip_width_m = {}, tip_depth_m = {},
+                        mass_kg = {};
+  std::optional<double> reading_0_m = {}, reading_90_m = {};  ///< mark up, mark at the side
+  std::optional<double> modulus_0_Pa = {}, modulus_90_Pa = {};
+  std::optional<double> ei_0_Nm2 = {}, ei_90_Nm2 = {};  ///< of the uniform spar that reads the same
   double ei_0_sigma_Nm2 = 0, ei_90_sigma_Nm2 = 0;
-  std::string with;     ///< id of its partner; may be empty
-  bool turned = false;  ///< mounted a quarter turn from where it was measured
-  std::string verdict;  ///< "matched"
+  std::string with = {};     ///< id of its partner; may be empty
+  bool turned = false;       ///< mounted a quarter turn from where it was measured
+  std::string verdict = {};  ///< "matched"
 };
 
 /// Both spars of a pair as they are mounted.
 struct BenchPair {
-  std::string a, b;      ///< ids
-  bool matched = false;  ///< joined by a solid line; else a broken one
-  std::string verdict;   ///< "matched", "sand 10"
-  std::string words;     ///< what to do, one or two sentences
+  std::string a = {}, b = {};  ///< ids
+  bool matched = false;        ///< joined by a solid line; else a broken one
+  std::string verdict = {};    ///< "matched", "sand 10"
+  std::string words = {};      ///< what to do, one or two sentences
   MarkAt mark_a = MarkAt::front, mark_b = MarkAt::front;
 };
 
 /// A spar to be sanded: what to take off and what it should read then.
 struct SandingAdvice {
-  std::string id, partner;
-  std::string faces;  ///< "mark up: top and bottom"
+  std::string id = {}, partner = {};
+  std::string faces = {};  ///< "mark up: top and bottom"
   double off_each_face_m = 0;
-  std::string where;  ///< "from 1.5 in to the tip"
+  std::string where = {};  ///< "from 1.5 in to the tip"
   /// Blank where that direction stays as it is.
-  std::optional<double> target_0_m, target_0_least_m, target_0_most_m;
-  std::optional<double> target_90_m, target_90_least_m, target_90_most_m;
+  std::optional<double> target_0_m = {}, target_0_least_m = {}, target_0_most_m = {};
+  std::optional<double> target_90_m = {}, target_90_least_m = {}, target_90_most_m = {};
   bool sand_0 = true, sand_90 = false;  ///< faces that lose wood, drawn on its end view
 };
 
 /// A batch of spars.
 struct BenchBatch {
-  std::string sentence;     ///< the one sentence over the sheet
-  std::string rig_words;    ///< "0.270 g at 6.00 in, read at 6.00 in, zero ..."
-  double tolerance = 0.05;  ///< share of EI drawn as a band
-  std::vector<BenchSpar> spars;
-  std::vector<BenchPair> pairs;
-  std::vector<SandingAdvice> sanding;
+  std::string sentence = {};   ///< the one sentence over the sheet
+  std::string rig_words = {};  ///< "0.270 g at 6.00 in, read at 6.00 in, zero ..."
+  double tolerance = 0.05;     ///< share of EI drawn as a band
+  std::vector<BenchSpar> spars = {};
+  std::vector<BenchPair> pairs = {};
+  std::vector<SandingAdvice> sanding = {};
   int blank_rows = 4;  ///< for spars still to come
 };
 
 /// One line of a target card.
 struct TargetRow {
-  std::string what;  ///< "mass", "angle at 120 mm"
+  std::string what = {};  ///< "mass", "angle at 120 mm"
   Measure measure = Measure::word;
   double target = 0, tolerance = 0;  ///< SI; tolerance 0 = none is told
   std::string words = {};            ///< instead of the numbers
 };
 /// What a blade is to come out as, with room for what it did.
 struct TargetCard {
-  std::string title;  ///< "Replacement for blade A of P14"
-  std::string words;
+  std::string title = {};  ///< "Replacement for blade A of P14"
+  std::string words = {};
   std::vector<std::string> blanks = {"first", "second", "done"};  ///< heads of the columns to write
-  std::vector<TargetRow> rows;
+  std::vector<TargetRow> rows = {};
   std::vector<Hazard> hazards = {};
 };
 
