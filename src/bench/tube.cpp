@@ -61,8 +61,8 @@ double spiral_arc(double r, double b) {
 
 double spiral_length_m(double first_radius_m, double lap_m, double wraps) {
   const double b = lap_m / (2 * base::pi);
-  // So flat a spiral is a circle to the last digit, and the difference below would lose them.
-  if (lap_m < 1e-9 * first_radius_m) {
+  // So flat a spiral is circles to 13 digits, and the difference below would lose more.
+  if (lap_m < 1e-6 * first_radius_m) {
     return 2 * base::pi * wraps * (first_radius_m + wraps * lap_m / 2);
   }
   return spiral_arc(first_radius_m + lap_m * wraps, b) - spiral_arc(first_radius_m, b);

@@ -50,33 +50,43 @@ struct TwistLine {
   double compliance = 0, sigma = 0, rms = 0;
 };
 
+/// How the torque changes as the arm turns on, N m/rad.
+double torque_slope(const TwistTest& t, const TwistReading& r) {
+  const double hung = r.mass_kg * (t.arm_m + t.second_arm_m);
+  return base::gravity_m_s2 * (hung + t.arm_mass_kg * t.arm_centre_of_mass_m) *
+         std::sin(t.rest_angle_rad - r.angle_rad);
+}
+
 /// Least squares through the origin. The angle with the mass scatters from reading to reading, the
-/// resting angle is common to all of them, and so is the arm's length.
+/// resting angle is common to all of them, and so is the arm's length. A misread angle also
+/// misstates the arm's slope and with it the torque.
 TwistLine twist_line(const TwistTest& t, const Instruments& i) {
-  double moment_square = 0, moment_angle = 0, moment_sum = 0;
+  double moment_square = 0, moment_angle = 0;
   for (const TwistReading& r : t.readings) {
     const double M = twist_torque_Nm(t, r);
     moment_square += M * M;
     moment_angle += M * r.angle_rad;
-    moment_sum += M;
   }
   TwistLine line{.compliance = moment_angle / moment_square};
-  double residual_square = 0, mass_square = 0;
+  double residual_square = 0, mass_square = 0, angle_square = 0, common = 0;
   for (const TwistReading& r : t.readings) {
     const double M = twist_torque_Nm(t, r);
     residual_square += squared(r.angle_rad - line.compliance * M);
     mass_square +=
         squared(line.compliance * M * M / moment_square * net_mass_sigma_kg(i) / r.mass_kg);
+    const double per_angle = M / moment_square * (1 - line.compliance * torque_slope(t, r));
+    angle_square += squared(per_angle);
+    common += per_angle;
   }
   const double n = static_cast<double>(t.readings.size());
   line.rms = std::sqrt(residual_square / n);
   const double reading = reading_sigma(i.angle_resolution_rad, i.angle_repeatability_rad);
   const double scatter = n > 1 ? std::sqrt(residual_square / (n - 1)) : 0;
-  const double arm_share =
-      reading_sigma(i.rule_resolution_m, 0) / std::hypot(t.arm_m, t.second_arm_m);
-  line.sigma = std::sqrt(squared(std::max(reading, scatter)) / moment_square +
-                         squared(reading * moment_sum / moment_square) + mass_square +
-                         squared(line.compliance * arm_share));
+  const double rule = reading_sigma(i.rule_resolution_m, 0);
+  const double arms = t.second_arm_m > 0 ? std::sqrt(2.0) * rule : rule;
+  line.sigma =
+      std::sqrt(squared(std::max(reading, scatter)) * angle_square + squared(reading * common) +
+                mass_square + squared(line.compliance * arms / (t.arm_m + t.second_arm_m)));
   return line;
 }
 

@@ -151,8 +151,9 @@ base::Expected<ScaleCheckFigures> check_scale(const ScaleCheck& check,
   ScaleCheckFigures f;
   f.error_kg = {check.read_kg - check.known_kg, net_mass_sigma_kg(instruments)};
   // One digit either way is what a sound scale may show.
-  f.within_noise = within({f.error_kg.value, 0},
-                          instruments.scale_resolution_kg + 2 * instruments.scale_repeatability_kg);
+  // (The billionth is for the rounding of the difference here.)
+  const double allowed = instruments.scale_resolution_kg + 2 * instruments.scale_repeatability_kg;
+  f.within_noise = within({f.error_kg.value, 0}, allowed * (1 + 1e-9));
   const std::string known = in_mg(check.known_kg), read = in_mg(check.read_kg);
   f.sentence = f.within_noise == Within::yes
                    ? fmt::format("the scale shows {} for {}: sound to its digit", read, known)

@@ -4,9 +4,12 @@
 #include <cmath>
 #include <random>
 
+#include "propwright/base/constants.h"
 #include "propwright/bench/figure.h"
 
 namespace propwright::bench {
+
+inline constexpr double mg = 1e-6, degree = base::degree_rad;
 
 /// What an instrument with steps of `resolution` and normal scatter shows.
 class Noise {

@@ -13,9 +13,7 @@ namespace propwright::bench {
 namespace {
 
 using testing::HasSubstr;
-using Subject = Finding::Subject;
-
-constexpr double degree = base::degree_rad, mg = 1e-6;
+using FindingSubject = Finding::Subject;
 
 double helix_angle(double pitch_m, double radius_m) {
   return std::atan(pitch_m / (2 * base::pi * radius_m));
@@ -27,7 +25,7 @@ BladeReading helical(double pitch_m, const std::vector<double>& radii_m, double 
   return b;
 }
 
-const Finding& finding_of(const PairFigures& p, Subject subject) {
+const Finding& finding_of(const PairFigures& p, FindingSubject subject) {
   return p.findings.at(static_cast<std::size_t>(subject));
 }
 
@@ -115,16 +113,16 @@ TEST(Pair, TurnedBladeIsToBeSetBackByJustThatTurn) {
   EXPECT_NEAR(p.reset.left_over_rad, 0, 1e-14);
   EXPECT_NEAR(p.reset.set_angle_rad.value, helix_angle(0.7, p.reset.gauge_radius_m), 1e-14);
   EXPECT_NEAR(p.reset.gauge_radius_m, 0.1, 1e-15);  // 45 degrees less 3 is nearest there
-  EXPECT_EQ(finding_of(p, Subject::angle).verdict, Verdict::re_set);
-  EXPECT_THAT(finding_of(p, Subject::angle).sentence, HasSubstr("turn B up by 3 degrees"));
-  EXPECT_EQ(finding_of(p, Subject::twist).verdict, Verdict::matched);
+  EXPECT_EQ(finding_of(p, FindingSubject::angle).verdict, Verdict::re_set);
+  EXPECT_THAT(finding_of(p, FindingSubject::angle).sentence, HasSubstr("turn B up by 3 degrees"));
+  EXPECT_EQ(finding_of(p, FindingSubject::twist).verdict, Verdict::matched);
   EXPECT_EQ(p.verdict, Verdict::re_set);
 }
 
 TEST(Pair, AnotherPitchIsNotCuredByATurn) {
   const std::vector<double> radii{0.05, 0.1, 0.15, 0.2};
-  const auto p = pair_figures(helical(0.7, radii), helical(0.85, radii), fine(), {}).value();
-  EXPECT_EQ(finding_of(p, Subject::twist).verdict, Verdict::re_form);
+  const auto p = pair_figures(helical(0.7, radii), helical(0.95, radii), fine(), {}).value();
+  EXPECT_EQ(finding_of(p, FindingSubject::twist).verdict, Verdict::re_form);
   EXPECT_GT(p.reset.left_over_rad, 1.2 * degree);
   double sum = 0;
   for (const auto& s : p.stations) sum += s.after_turn_rad;
@@ -165,12 +163,15 @@ RC_GTEST_PROP(Pair, TrimLevelsThePropellerEitherWay, ()) {
   a.mass_kg = pick(60, 90) * mg, b.mass_kg = pick(60, 90) * mg;
   a.centre_of_mass_m = pick(80, 110) * 1e-3, b.centre_of_mass_m = pick(80, 110) * 1e-3;
   const auto p = pair_figures(a, b, {}, {}).value();
-  const double moment_a = a.mass_kg * *a.centre_of_mass_m, moment_b = b.mass_kg * *b.centre_of_mass_m;
+  const double moment_a = a.mass_kg * *a.centre_of_mass_m,
+               moment_b = b.mass_kg * *b.centre_of_mass_m;
   const TrimAdvice& t = *p.trim;
-  const double added = t.add_mass_kg.value * t.radius_m, sanded = t.sand_off_mass_kg.value * t.radius_m;
+  const double added = t.add_mass_kg.value * t.radius_m,
+               sanded = t.sand_off_mass_kg.value * t.radius_m;
   const bool light_b = t.light == Blade::b;
   RC_ASSERT(std::abs(moment_a + (light_b ? 0 : added) - moment_b - (light_b ? added : 0)) < 1e-18);
-  RC_ASSERT(std::abs(moment_a - (light_b ? sanded : 0) - moment_b + (light_b ? 0 : sanded)) < 1e-18);
+  RC_ASSERT(std::abs(moment_a - (light_b ? sanded : 0) - moment_b + (light_b ? 0 : sanded)) <
+            1e-18);
   const double after = a.mass_kg - b.mass_kg + (light_b ? -1 : 1) * t.add_mass_kg.value;
   RC_ASSERT(std::abs(t.mass_difference_after_kg.value - after) < 1e-18);
 }
@@ -179,25 +180,26 @@ TEST(Pair, LevelTestOutranksTheMoments) {
   BladeReading a = helical(0.7, {0.05, 0.2}), b = a;
   a.centre_of_mass_m = 0.11, b.centre_of_mass_m = 0.1;
   PairOptions options;
-  options.level_test = LevelTest{
-      .light = Blade::a, .mass_kg = 3 * mg, .radius_m = 0.15, .least_moment_kgm = 0.1e-6};
+  options.level_test =
+      LevelTest{.light = Blade::a, .mass_kg = 3 * mg, .radius_m = 0.15, .least_moment_kgm = 0.1e-6};
   const auto p = pair_figures(a, b, fine(), options).value();
   EXPECT_NEAR(p.imbalance_kgm->value, -0.45e-6, 1e-18);
   EXPECT_EQ(p.trim->light, Blade::a);
   EXPECT_GT(p.imbalance_kgm->sigma, 0.1e-6 / std::sqrt(3.0));
   EXPECT_NEAR(p.trim->radius_m, 0.7 * 0.23, 1e-12);
-  EXPECT_EQ(finding_of(p, Subject::balance).verdict, Verdict::trim);
+  EXPECT_EQ(finding_of(p, FindingSubject::balance).verdict, Verdict::trim);
 }
 
 TEST(Pair, CoarseGaugeCannotTellNearTheToleranceAndSaysHowManyReadingsWould) {
   const std::vector<double> radii{0.1, 0.2};
-  const auto p = pair_figures(helical(0.7, radii), helical(0.7, radii, -0.8 * degree), {}, {}).value();
-  const Finding& f = finding_of(p, Subject::angle);
+  const auto p =
+      pair_figures(helical(0.7, radii), helical(0.7, radii, -0.8 * degree), {}, {}).value();
+  const Finding& f = finding_of(p, FindingSubject::angle);
   EXPECT_EQ(f.verdict, Verdict::cannot_tell);
   // sigma 0.144 degrees; 1.645 x 0.144/0.2 = 1.187, squared 1.41.
   EXPECT_EQ(f.readings_to_settle, 2);
-  EXPECT_EQ(finding_of(p, Subject::balance).verdict, Verdict::not_measured);
-  EXPECT_EQ(finding_of(p, Subject::camber).verdict, Verdict::not_measured);
+  EXPECT_EQ(finding_of(p, FindingSubject::balance).verdict, Verdict::not_measured);
+  EXPECT_EQ(finding_of(p, FindingSubject::camber).verdict, Verdict::not_measured);
 }
 
 TEST(Pair, LongerAndHeavierAreToBeTrimmed) {
@@ -205,8 +207,8 @@ TEST(Pair, LongerAndHeavierAreToBeTrimmed) {
   b.length_m += 1.2e-3;
   b.mass_kg = 80 * mg;
   const auto p = pair_figures(a, b, fine(), {}).value();
-  EXPECT_THAT(finding_of(p, Subject::length).sentence, HasSubstr("shorten B at the root"));
-  EXPECT_EQ(finding_of(p, Subject::mass).verdict, Verdict::trim);
+  EXPECT_THAT(finding_of(p, FindingSubject::length).sentence, HasSubstr("shorten B at the root"));
+  EXPECT_EQ(finding_of(p, FindingSubject::mass).verdict, Verdict::trim);
   EXPECT_NEAR(p.mass_difference_share.value, -5 / 77.5, 1e-12);
 }
 

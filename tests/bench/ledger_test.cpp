@@ -6,12 +6,12 @@
 
 #include <cmath>
 
+#include "bench_test_tools.h"
+
 namespace propwright::bench {
 namespace {
 
 using testing::HasSubstr;
-
-constexpr double mg = 1e-6;
 
 std::vector<LedgerPart> small_model() {
   return {{"blade A", 70 * mg, Figure{74 * mg, 0.4 * mg}, true},
@@ -59,7 +59,8 @@ RC_GTEST_PROP(Ledger, CostsOfRowsAddUp, ()) {
   const int count = *rc::gen::inRange(1, 12);
   for (int i = 0; i < count; ++i) {
     parts.push_back({std::to_string(i), *rc::gen::inRange(0, 500) * mg,
-                     Figure{*rc::gen::inRange(0, 500) * mg, 0.4 * mg}, *rc::gen::arbitrary<bool>()});
+                     Figure{*rc::gen::inRange(0, 500) * mg, 0.4 * mg},
+                     *rc::gen::arbitrary<bool>()});
   }
   const LedgerRates rates{.propeller_s_kg = Figure{-5e5, 1e5}, .model_s_kg = Figure{-3e5, 3e4}};
   const auto f = ledger(parts, rates).value();

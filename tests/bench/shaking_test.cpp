@@ -7,14 +7,13 @@
 #include <cmath>
 #include <limits>
 
+#include "bench_test_tools.h"
 #include "propwright/base/constants.h"
 
 namespace propwright::bench {
 namespace {
 
 using testing::HasSubstr;
-
-constexpr double degree = base::degree_rad;
 
 /// A class F1D model in cruise (a builders' archive: 0.23 m, 40.9 rpm, 0.67 m/s, 3.6 mN).
 ShakingFlight slow_cruise() {
@@ -40,10 +39,10 @@ TEST(Shaking, WithNothingMeasuredTheBladeAnglesComeFirst) {
 }
 
 TEST(Shaking, SuspectComesBeforeWhatIsNotMeasured) {
-  const auto a = shaking({.hook_offset_m = Figure{0.1e-3, 0.01e-3},
-                          .spar_mismatch_share = Figure{0.15, 0.02}},
-                         {})
-                     .value();
+  const auto a =
+      shaking({.hook_offset_m = Figure{0.1e-3, 0.01e-3}, .spar_mismatch_share = Figure{0.15, 0.02}},
+              {})
+          .value();
   EXPECT_EQ(check_of(a, Cause::hook).status, CauseStatus::ok);
   EXPECT_EQ(*a.next, Cause::spars);
   EXPECT_THAT(a.headline, HasSubstr("Suspect: The spars differ by 15.0 % in stiffness"));
@@ -87,7 +86,8 @@ TEST(Shaking, MomentsFollowTheirFormulas) {
   const double slope = 0.6 * W * W * 0.01 * 4 * round / W * arm;
   EXPECT_NEAR(*check_of(a, Cause::blade_angles).moment_Nm, slope * degree, 1e-12);
   EXPECT_NEAR(*check_of(a, Cause::hook).moment_Nm, 0.25e-3, 1e-15);
-  EXPECT_NEAR(*check_of(a, Cause::spars).moment_Nm, slope * 1 * degree, 1e-12);  // 20 % of 5 degrees
+  EXPECT_NEAR(*check_of(a, Cause::spars).moment_Nm, slope * 1 * degree,
+              1e-12);  // 20 % of 5 degrees
   EXPECT_NEAR(*check_of(a, Cause::length).moment_Nm, 1.4 * 3.6e-3 * 1e-3, 1e-15);
   EXPECT_NEAR(*check_of(a, Cause::weight).moment_Nm, 0.2e-6 * base::gravity_m_s2, 1e-15);
   EXPECT_EQ(*a.strongest, Cause::hook);
@@ -119,11 +119,16 @@ TEST(Shaking, MassStandsInForABalanceThatNobodyMeasured) {
 RC_GTEST_PROP(Shaking, NextIsAlwaysTheFirstOfTheWorstKind, ()) {
   const auto maybe = [](double limit) -> std::optional<Figure> {
     if (*rc::gen::arbitrary<bool>()) return std::nullopt;
-    return Figure{limit * *rc::gen::inRange(-300, 300) / 100.0, limit * *rc::gen::inRange(0, 50) / 100.0};
+    return Figure{limit * *rc::gen::inRange(-300, 300) / 100.0,
+                  limit * *rc::gen::inRange(0, 50) / 100.0};
   };
   const ShakingLimits l;
-  const auto a = shaking({maybe(l.angle_rad), maybe(l.hook_offset_m), maybe(l.spar_share),
-                          maybe(l.length_m), maybe(l.imbalance_kgm), {}},
+  const auto a = shaking({maybe(l.angle_rad),
+                          maybe(l.hook_offset_m),
+                          maybe(l.spar_share),
+                          maybe(l.length_m),
+                          maybe(l.imbalance_kgm),
+                          {}},
                          slow_cruise())
                      .value();
   CauseStatus worst = CauseStatus::ok;
@@ -139,8 +144,8 @@ RC_GTEST_PROP(Shaking, NextIsAlwaysTheFirstOfTheWorstKind, ()) {
 TEST(Shaking, BadMembersAreNamed) {
   ShakingFlight flight = slow_cruise();
   flight.thrust_N = -1;
-  const auto a = shaking(
-      {.hook_offset_m = Figure{std::numeric_limits<double>::quiet_NaN(), 0}}, flight);
+  const auto a =
+      shaking({.hook_offset_m = Figure{std::numeric_limits<double>::quiet_NaN(), 0}}, flight);
   ASSERT_FALSE(a.has_value());
   ASSERT_EQ(a.error().size(), 2u);
   EXPECT_EQ(a.error()[0].field, "hook_offset_m");

@@ -52,7 +52,9 @@ RC_GTEST_PROP(Twist, GJComesBackFromAnyAngle, ()) {
   t.arm_mass_kg = *rc::gen::inRange(0, 100) * 1e-6;
   t.arm_centre_of_mass_m = 0.02;
   const double GJ = *rc::gen::inRange(5, 500) * 1e-6;
-  for (const double mass : {0.5e-3, 1e-3, 2e-3}) {
+  // Masses that would turn the spar by a quarter, a half and one radian if the arm stayed level.
+  for (const double turn : {0.25, 0.5, 1.0}) {
+    const double mass = turn * GJ / t.length_m / (g * t.arm_m);
     t.readings.push_back({mass, rest(t, mass, t.length_m / GJ)});
   }
   const auto f = twist_figures(t, {});
@@ -91,13 +93,13 @@ TEST(Twist, StatedDoubtIsTheScatterOfReadings) {
 }
 
 TEST(Twist, TaperedSquareSparHasItsClosedForm) {
-  // J = beta a^4, a from a0 to k a0: integral L (1 - k^3)/(3 beta a0^4 k^3 (1 - k)), beta of a
-  // square 0.140577 (Saint-Venant's series).
-  const double a0 = 2e-3, k = 0.4, L = 0.2, beta = 0.1405770149;
+  // J goes with a^4, a from a0 to k a0: integral L (1 - k^3)/(3 J0 k^3 (1 - k)).
+  const double a0 = 2e-3, k = 0.4, L = 0.2;
   const spar::Section root{spar::Shape::square, a0, a0}, tip{spar::Shape::square, k * a0, k * a0};
   const auto I = torsion_integral_per_m3(spar::taper(root, std::nullopt, tip, L), L, 0).value();
-  const double exact = L * (1 - k * k * k) / (3 * beta * std::pow(a0, 4) * k * k * k * (1 - k));
-  EXPECT_NEAR(I.value / exact, 1, 1e-8);  // ten digits of beta
+  const double J0 = spar::torsion_constant_m4(root);
+  const double exact = L * (1 - k * k * k) / (3 * J0 * k * k * k * (1 - k));
+  EXPECT_NEAR(I.value / exact, 1, 1e-12);
   EXPECT_EQ(I.sigma, 0);
 }
 

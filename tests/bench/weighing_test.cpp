@@ -13,8 +13,6 @@ namespace {
 
 using testing::HasSubstr;
 
-constexpr double mg = 1e-6;
-
 TEST(WeighTogether, MeanAndDoubtShrinkWithTheNumber) {
   const auto f = weigh_together({.parts = 12, .reading_kg = 420 * mg, .on_tare = true}, {}).value();
   EXPECT_NEAR(f.each_kg.value, 35 * mg, 1e-15);
@@ -33,7 +31,8 @@ TEST(WeighTogether, SmallLoadWithoutTareAsksAboutZeroTracking) {
   const auto f = weigh_together({.reading_kg = 12 * mg}, {}).value();
   ASSERT_EQ(f.questions.size(), 1u);
   EXPECT_THAT(f.questions[0].message, HasSubstr("tracks its zero"));
-  EXPECT_TRUE(weigh_together({.reading_kg = 12 * mg, .on_tare = true}, {}).value().questions.empty());
+  EXPECT_TRUE(
+      weigh_together({.reading_kg = 12 * mg, .on_tare = true}, {}).value().questions.empty());
 }
 
 TEST(WeighTogether, RepeatsAverageScatterButNotTheRoundingOfAQuietScale) {
@@ -91,7 +90,8 @@ TEST(ScaleCheck, OneDigitIsSoundAndMoreIsNot) {
 }
 
 TEST(Design, ABAndBothGiveEachWithTwoThirdsOfTheVariance) {
-  const auto f = weigh_design(2, {{{1, 0}, 30 * mg}, {{0, 1}, 40 * mg}, {{1, 1}, 73 * mg}}, {}).value();
+  const auto f =
+      weigh_design(2, {{{1, 0}, 30 * mg}, {{0, 1}, 40 * mg}, {{1, 1}, 73 * mg}}, {}).value();
   // Normal equations (2 1; 1 2) m = (103, 113): m = (31, 41).
   EXPECT_NEAR(f.masses_kg[0].value, 31 * mg, 1e-16);
   EXPECT_NEAR(f.masses_kg[1].value, 41 * mg, 1e-16);
