@@ -88,6 +88,7 @@ Axes axes_of_three(const ComplianceTensor& t) {
   axes.softer_by_relative = std::log(soft / stiff);
   if (radius < 1e-12 * t.middle) return axes;
   axes.soft_axis_deg = std::atan2(t.q, t.p) / 2 / base::degree_rad;
+  if (axes.soft_axis_deg < -90 + 1e-6) axes.soft_axis_deg += 180;
   axes.ei_soft_sigma_relative = std::sqrt(principal_variance(t, radius, 1)) / soft;
   axes.ei_stiff_sigma_relative = std::sqrt(principal_variance(t, radius, -1)) / stiff;
   const double across =

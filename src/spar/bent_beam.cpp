@@ -39,7 +39,7 @@ void turn(const BeamGrid& grid, const std::vector<double>& shear_N, BeamState& s
   for (std::size_t i = 0; i < n; ++i) {
     work[i] = (root_moment - state.turning[i]) * grid.softness[i];
   }
-  integral_upto(grid, work.data(), state.turning.data());
+  state.tip_turning = integral_upto(grid, work.data(), state.turning.data());
 }
 
 void start_straight(const BeamGrid& grid, const std::vector<double>& shear_N, BeamState& state) {
@@ -220,8 +220,7 @@ std::vector<BentPoint> points_of(const BeamGrid& grid, const BeamState& state, d
   for (std::size_t i = 0; i < n; ++i) {
     result.push_back({grid.s_m[i], x[i], y[i], compliance * state.turning[i]});
   }
-  result.push_back(
-      {grid.length_m, x_end, y_end, compliance * value_at(grid, state.turning, grid.length_m)});
+  result.push_back({grid.length_m, x_end, y_end, compliance * state.tip_turning});
   return result;
 }
 

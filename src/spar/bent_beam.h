@@ -13,6 +13,7 @@ namespace propwright::spar {
 /// theta = compliance * turning.
 struct BeamState {
   std::vector<double> turning;  ///< integral of moment * softness up to each point, N m2
+  double tip_turning = 0;       ///< the same at the tip
   std::vector<double> sine, cosine, work;
 };
 

@@ -61,6 +61,19 @@ TEST(Section, RoundedSquareRunsFromSquareToRound) {
   EXPECT_NEAR(torsion_constant_m4(full) / torsion_constant_m4(round), 1, 1e-12);
 }
 
+TEST(Section, RoundedCornersInTorsionAgreeWithFiniteDifferences) {
+  // The membrane equation solved on squares of 1/60 of the depth with boundary distances, for this
+  // test: good for 0.3 %.
+  struct Solved {
+    double width, radius, torsion;
+  };
+  for (const auto& [width, radius, torsion] :
+       {Solved{1, 0.1, 0.14030}, Solved{1, 0.2, 0.13775}, Solved{1, 0.4, 0.11730},
+        Solved{1.5, 0.2, 0.29052}, Solved{2, 0.3, 0.44576}, Solved{2, 0.5, 0.40463}}) {
+    EXPECT_NEAR(torsion_constant_m4({Shape::rounded_square, width, 1, radius}) / torsion, 1, 0.015);
+  }
+}
+
 RC_GTEST_PROP(Section, ATurnOfAQuarterSwapsItsMomentsAndKeepsItsTorsion, ()) {
   const Shape shape = *rc::gen::element(Shape::rectangular, Shape::round, Shape::rounded_square);
   const double w = test::drawn(0.5e-3, 3e-3), d = test::drawn(0.5e-3, 3e-3);

@@ -52,7 +52,7 @@ SecondMoments second_moments(const Section& section);
 
 /// Saint-Venant torsion constant J. Rectangle: the series (Timoshenko and Goodier), 1e-9; round
 /// and ellipse: exact. Rounded corners: A^4/(k I_p), Saint-Venant's rule with its k taken between
-/// the rectangle's and the ellipse's by the corner radius; within 1 % of a numerical solution for
+/// the rectangle's and the ellipse's by the corner radius; within 1.5 % of finite differences for
 /// sides up to 2 : 1.
 double torsion_constant_m4(const Section& section);
 
