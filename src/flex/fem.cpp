@@ -15,26 +15,6 @@ constexpr std::array<double, 3> gauss_weight{5.0 / 18, 8.0 / 18, 5.0 / 18};
 constexpr std::array<int, 4> v_of{0, 1, 5, 6}, w_of{2, 3, 7, 8};
 constexpr std::array<int, 2> phi_of{4, 9};
 
-BeamRow mixed(const BeamRow& low, const BeamRow& high, double t) {
-  const auto between = [t](double a, double b) { return a + t * (b - a); };
-  BeamRow r;
-  r.radius_m = between(low.radius_m, high.radius_m);
-  r.flapwise_Nm2 = between(low.flapwise_Nm2, high.flapwise_Nm2);
-  r.chordwise_Nm2 = between(low.chordwise_Nm2, high.chordwise_Nm2);
-  r.principal_rad = between(low.principal_rad, high.principal_rad);
-  r.torsion_Nm2 = between(low.torsion_Nm2, high.torsion_Nm2);
-  r.mass_kg_per_m = between(low.mass_kg_per_m, high.mass_kg_per_m);
-  r.inertia_kg_m = between(low.inertia_kg_m, high.inertia_kg_m);
-  r.angle_rad = between(low.angle_rad, high.angle_rad);
-  r.behind_quarter_m = between(low.behind_quarter_m, high.behind_quarter_m);
-  r.above_chord_m = between(low.above_chord_m, high.above_chord_m);
-  r.half_depth_m = between(low.half_depth_m, high.half_depth_m);
-  r.half_width_m = between(low.half_width_m, high.half_width_m);
-  r.modulus_Pa = between(low.modulus_Pa, high.modulus_Pa);
-  r.rupture_Pa = between(low.rupture_Pa, high.rupture_Pa);
-  return r;
-}
-
 /// Hermite's cubics at t = 0..1 of an element of length h.
 std::array<double, 4> cubic(double t, double h) {
   const double r = 1 - t;
@@ -68,6 +48,26 @@ std::vector<double> element_ends(const std::vector<BeamRow>& rows, int wanted) {
 }
 
 }  // namespace
+
+BeamRow mixed_row(const BeamRow& low, const BeamRow& high, double t) {
+  const auto between = [t](double a, double b) { return a + t * (b - a); };
+  BeamRow r;
+  r.radius_m = between(low.radius_m, high.radius_m);
+  r.flapwise_Nm2 = between(low.flapwise_Nm2, high.flapwise_Nm2);
+  r.chordwise_Nm2 = between(low.chordwise_Nm2, high.chordwise_Nm2);
+  r.principal_rad = between(low.principal_rad, high.principal_rad);
+  r.torsion_Nm2 = between(low.torsion_Nm2, high.torsion_Nm2);
+  r.mass_kg_per_m = between(low.mass_kg_per_m, high.mass_kg_per_m);
+  r.inertia_kg_m = between(low.inertia_kg_m, high.inertia_kg_m);
+  r.angle_rad = between(low.angle_rad, high.angle_rad);
+  r.behind_quarter_m = between(low.behind_quarter_m, high.behind_quarter_m);
+  r.above_chord_m = between(low.above_chord_m, high.above_chord_m);
+  r.half_depth_m = between(low.half_depth_m, high.half_depth_m);
+  r.half_width_m = between(low.half_width_m, high.half_width_m);
+  r.modulus_Pa = between(low.modulus_Pa, high.modulus_Pa);
+  r.rupture_Pa = between(low.rupture_Pa, high.rupture_Pa);
+  return r;
+}
 
 void BandMatrix::fix(int row) {
   for (int k = std::max(0, row - band); k <= std::min(size_ - 1, row + band); ++k) {
@@ -166,7 +166,7 @@ BeamRow Fem::row(double radius_m) const {
   if (above == rows.begin()) return rows.front();
   if (above == rows.end()) return rows.back();
   const BeamRow& low = *(above - 1);
-  return mixed(low, *above, (radius_m - low.radius_m) / (above->radius_m - low.radius_m));
+  return mixed_row(low, *above, (radius_m - low.radius_m) / (above->radius_m - low.radius_m));
 }
 
 Spot Fem::spot(double radius_m) const {

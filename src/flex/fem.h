@@ -38,6 +38,9 @@ class BandMatrix {
   std::vector<double> entries_;
 };
 
+/// Between two rows, straight: t 0..1.
+BeamRow mixed_row(const BeamRow& low, const BeamRow& high, double t);
+
 struct GaussPoint {
   double radius_m = 0, weight_m = 0;
   std::array<double, 4> value{}, slope{}, bend{};  // of the cubic: left v, v', right v, v'
