@@ -28,7 +28,7 @@ Spar bench_spar(int i) {
 }
 
 Readings bench_readings(int i) {
-  return {{0.0120 + 1e-5 * ((i * 71) % 101)}, {0.0120 + 1e-5 * ((i * 43) % 103)}, {}};
+  return {{0.0110 + 3e-5 * ((i * 71) % 101)}, {0.0110 + 3e-5 * ((i * 43) % 103)}, {}};
 }
 
 std::vector<Measured> bench_batch(int n) {

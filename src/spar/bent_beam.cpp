@@ -58,22 +58,26 @@ struct Droop {
 
 Droop droop_at_fixed_distance(const BeamGrid& grid, BeamState& state) {
   const std::size_t n = state.turning.size();
-  std::vector<double> x(n), y(n), dx(n), dy(n), change(n);
-  const double reach = integral_upto(grid, state.cosine.data(), x.data());
+  std::vector<double> upto(n);
+  const double reach = integral_upto(grid, state.cosine.data(), upto.data());
   if (!(reach > grid.read_at_m)) return {0, 0, false};
-  integral_upto(grid, state.sine.data(), y.data());
-  for (std::size_t i = 0; i < n; ++i) change[i] = state.turning[i] * state.cosine[i];
-  integral_upto(grid, change.data(), dy.data());
-  for (std::size_t i = 0; i < n; ++i) change[i] = -state.turning[i] * state.sine[i];
-  integral_upto(grid, change.data(), dx.data());
-  double s = std::min(grid.read_at_m, grid.length_m);
+  double s = std::min(grid.read_at_m, grid.length_m);  // of the wood that hangs at that distance
   for (int k = 0; k < 30; ++k) {
-    const double step = (grid.read_at_m - value_at(grid, x, s)) / value_at(grid, state.cosine, s);
+    const double step =
+        (grid.read_at_m - value_at(grid, upto, s)) / value_at(grid, state.cosine, s);
     s = std::min(s + step, grid.length_m);
-    if (std::abs(step) < 1e-14 * grid.length_m) break;
+    if (std::abs(step) < 1e-11 * grid.length_m) break;
   }
+  integral_upto(grid, state.sine.data(), upto.data());
+  const double y = value_at(grid, upto, s);
+  // More compliance lowers this piece of wood and draws it inwards, so that wood further out comes
+  // to hang here, lower by the slope.
   const double slope = value_at(grid, state.sine, s) / value_at(grid, state.cosine, s);
-  return {value_at(grid, y, s), value_at(grid, dy, s) - slope * value_at(grid, dx, s), true};
+  for (std::size_t i = 0; i < n; ++i) {
+    state.work[i] = state.turning[i] * (state.cosine[i] + slope * state.sine[i]);
+  }
+  integral_upto(grid, state.work.data(), upto.data());
+  return {y, value_at(grid, upto, s), true};
 }
 
 Droop droop(const BeamGrid& grid, BeamState& state) {
