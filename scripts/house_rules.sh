@@ -71,7 +71,7 @@ check_tests() {
 # (sheet writes drawings and desk is the program; predict spreads its samples with TBB.)
 check_purity() {
   local module
-  for module in base units air section rotor form rubber bench flight brief predict; do
+  for module in base units air section rotor form rubber spar bench flight brief predict; do
     [ -d "src/$module" ] || continue
     breach_each "a compute module touches no files, clocks, threads or streams" \
       < <(grep -rnE '#include <(fstream|iostream|cstdio|filesystem|chrono|ctime|thread|random)>|\b(getenv|printf|std::rand)\(' \
