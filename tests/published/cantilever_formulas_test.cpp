@@ -11,10 +11,10 @@
 namespace propwright::spar {
 namespace {
 
-/// So stiff that the deflection is 4e-6 of the length at most and the slope 2e-5: large-deflection
-/// terms are of their square, below 1e-9.
+/// So stiff that the deflection is 4e-6 of the length at most: large-deflection terms are of its
+/// square, a few 1e-12.
 constexpr double stiff = 1e6;
-constexpr double small_terms = 2e-9;
+constexpr double small_terms = 1e-11;
 
 Rig unit_rig(double load_at, double read_at) {
   Rig rig{.load_kg = 1, .load_at_m = load_at, .read_at_m = read_at};
