@@ -36,6 +36,8 @@ const char* shape_word(EndShape shape) {
       return "rect.";
     case EndShape::round:
       return "round";
+    case EndShape::rounded_square:
+      return "rnd. sq.";
   }
   return "";
 }
@@ -56,7 +58,7 @@ struct BatchTable {
 std::vector<Column> batch_columns(const BenchUnits& units, const BatchTable& table, double width) {
   const std::string read = units.reading.symbol(), size = units.size.symbol();
   std::vector<Column> columns{{"spar", "", 12, false}};
-  if (table.shapes) columns.push_back({"", "", 11, false});
+  if (table.shapes) columns.push_back({"", "", 13, false});
   const double sizes = table.rectangular ? 22 : 12;
   columns.push_back({"root", size, sizes, !table.rectangular});
   columns.push_back({"tip", size, sizes, !table.rectangular});
@@ -121,6 +123,13 @@ void draw_batch_rows(Canvas& canvas, const Setting& setting, const BenchBatch& b
 struct Spot {
   const BenchSpar* spar;
   double x, y, x_sigma, y_sigma;
+
+  /// To where it is mounted; its doubt keeps its share.
+  static void move(const std::optional<double>& to, double& at, double& sigma) {
+    if (!to || !(at > 0)) return;
+    sigma *= *to / at;
+    at = *to;
+  }
 };
 
 std::vector<Spot> spots_of(const BenchBatch& batch) {
@@ -128,10 +137,8 @@ std::vector<Spot> spots_of(const BenchBatch& batch) {
   for (const BenchSpar& spar : batch.spars) {
     if (!spar.ei_0_Nm2 || !spar.ei_90_Nm2) continue;
     Spot spot{&spar, *spar.ei_0_Nm2, *spar.ei_90_Nm2, spar.ei_0_sigma_Nm2, spar.ei_90_sigma_Nm2};
-    if (spar.turned) {
-      std::swap(spot.x, spot.y);
-      std::swap(spot.x_sigma, spot.y_sigma);
-    }
+    Spot::move(spar.mounted_0_Nm2, spot.x, spot.x_sigma);
+    Spot::move(spar.mounted_90_Nm2, spot.y, spot.y_sigma);
     spots.push_back(spot);
   }
   return spots;

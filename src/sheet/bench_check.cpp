@@ -103,11 +103,11 @@ void check_spars(BenchChecker& checker, const BenchBatch& batch) {
          spar.ei_90_sigma_Nm2});
   }
   for (const SandingAdvice& advice : batch.sanding) {
-    checker.finite(
-        "sanding." + advice.id,
-        {advice.off_each_face_m, advice.target_0_m.value_or(0), advice.target_0_least_m.value_or(0),
-         advice.target_0_most_m.value_or(0), advice.target_90_m.value_or(0),
-         advice.target_90_least_m.value_or(0), advice.target_90_most_m.value_or(0)});
+    checker.finite("sanding." + advice.id,
+                   {advice.off_each_0_m, advice.off_each_90_m, advice.target_0_m.value_or(0),
+                    advice.target_0_least_m.value_or(0), advice.target_0_most_m.value_or(0),
+                    advice.target_90_m.value_or(0), advice.target_90_least_m.value_or(0),
+                    advice.target_90_most_m.value_or(0)});
   }
 }
 

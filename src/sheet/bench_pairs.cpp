@@ -28,9 +28,9 @@ const SandingAdvice* advice_for(const BenchBatch& batch, const std::string& id) 
   return found == batch.sanding.end() ? nullptr : &*found;
 }
 
-EndView end_view(const BenchBatch& batch, const std::string& id, MarkAt mark) {
+EndView end_view(const BenchBatch& batch, const std::string& id, double turn_rad) {
   EndView view;
-  view.mark = mark;
+  view.turn_rad = turn_rad;
   if (const BenchSpar* spar = spar_named(batch, id)) {
     view.shape = spar->shape;
     if (spar->root_width_m && spar->root_depth_m && *spar->root_width_m > 0) {
@@ -38,8 +38,8 @@ EndView end_view(const BenchBatch& batch, const std::string& id, MarkAt mark) {
     }
   }
   if (const SandingAdvice* advice = advice_for(batch, id)) {
-    view.sand_0 = advice->sand_0;
-    view.sand_90 = advice->sand_90;
+    view.sand_0 = advice->all_round || advice->off_each_0_m > 0;
+    view.sand_90 = advice->all_round || advice->off_each_90_m > 0;
   }
   return view;
 }
@@ -49,8 +49,9 @@ void draw_pair(Canvas& canvas, const Setting& setting, const BenchBatch& batch,
   const Box& body = setting.body;
   const double middle = y + pair_mm / 2 - 2;
   double x = body.x + ends_mm / 4;
-  for (const auto& [id, mark] : {std::pair(pair.a, pair.mark_a), std::pair(pair.b, pair.mark_b)}) {
-    draw_end_view(canvas, {x, middle}, end_mm, end_view(batch, id, mark));
+  for (const auto& [id, turn] :
+       {std::pair(pair.a, pair.turn_a_rad), std::pair(pair.b, pair.turn_b_rad)}) {
+    draw_end_view(canvas, {x, middle}, end_mm, end_view(batch, id, turn));
     canvas.text({x, middle + end_mm + 2.6}, id, {Face::semibold, text_type_mm, black},
                 Align::centre);
     x += ends_mm / 2;
@@ -104,18 +105,38 @@ void draw_rounds(Canvas& canvas, Point at, const std::vector<WriteColumn>& colum
   }
 }
 
+/// What comes off where: one entry, or one for each pair of faces.
+std::vector<std::pair<double, std::string>> removals(const SandingAdvice& advice) {
+  if (advice.all_round) return {{advice.off_each_0_m, "off all round"}};
+  std::vector<std::pair<double, std::string>> all;
+  if (advice.off_each_0_m > 0) {
+    all.emplace_back(advice.off_each_0_m, "off top and off bottom, mark up");
+  }
+  if (advice.off_each_90_m > 0) all.emplace_back(advice.off_each_90_m, "off each side");
+  return all;
+}
+
 void draw_advice(Canvas& canvas, const Setting& setting, const BenchBatch& batch,
                  const SandingAdvice& advice, double y) {
   const Box& body = setting.body;
   const BenchUnits units(setting.options.profile);
   const PrintUnit& read = units.reading;
-  canvas.text({body.x, y + 6}, fmt::format("Sand {}, {}", advice.id, advice.faces),
+  canvas.text({body.x, y + 6},
+              advice.step.empty() ? "Sand " + advice.id
+                                  : fmt::format("Sand {}, {}", advice.id, advice.step),
               {Face::serif, head_type_mm, black});
-  const std::string number = units.removal.number(advice.off_each_face_m);
-  const TextStyle big{Face::serif, 12, black};
-  canvas.text({body.x, y + 18}, number, big);
-  canvas.text({body.x + canvas.text_width(number, big) + 2, y + 18},
-              units.removal.symbol() + " off each face", {Face::serif, head_type_mm, ink2});
+  const TextStyle big{Face::serif, 12, black}, after{Face::serif, strong_type_mm, ink2};
+  double x = body.x;
+  std::string number;
+  for (const auto& [off_m, where] : removals(advice)) {
+    const std::string amount = units.removal.number(off_m);
+    const std::string words = units.removal.symbol() + " " + where;
+    number += (number.empty() ? "" : ", ") + amount;
+    canvas.text({x, y + 18}, amount, big);
+    x += canvas.text_width(amount, big) + 2;
+    canvas.text({x, y + 18}, words, after);
+    x += canvas.text_width(words, after) + 6;
+  }
   const std::string up =
       band_text(read, advice.target_0_m, advice.target_0_least_m, advice.target_0_most_m);
   const std::string side =
@@ -127,7 +148,7 @@ void draw_advice(Canvas& canvas, const Setting& setting, const BenchBatch& batch
   }
   then += fmt::format(", like {}.", advice.partner);
   canvas.paragraph({body.x, y + 24.5}, body.width - 44, then, {}, 4.6);
-  draw_end_view(canvas, {body.right() - 18, y + 13}, 12, end_view(batch, advice.id, MarkAt::front));
+  draw_end_view(canvas, {body.right() - 18, y + 13}, 12, end_view(batch, advice.id, 0));
   canvas.text({body.right() - 18, y + 26.5}, "end view, mark up", {Face::sans, small_type_mm, ink2},
               Align::centre);
   const std::string unit = ", " + read.symbol();

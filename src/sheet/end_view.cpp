@@ -8,20 +8,6 @@
 namespace propwright::sheet {
 namespace {
 
-double turn_of(MarkAt mark) {
-  switch (mark) {
-    case MarkAt::front:
-      break;
-    case MarkAt::leading:
-      return base::pi / 2;
-    case MarkAt::back:
-      return base::pi;
-    case MarkAt::trailing:
-      return -base::pi / 2;
-  }
-  return 0;
-}
-
 /// Heavy lines a little off the faces that lose wood, above and below or at both sides.
 void draw_sanded(Canvas& canvas, double half_width, double half_depth, bool upper, bool round) {
   constexpr double gap_mm = 1.2;
@@ -45,6 +31,22 @@ void draw_sanded(Canvas& canvas, double half_width, double half_depth, bool uppe
   }
 }
 
+/// A quarter of the smaller side as corner radius: to tell the shape, not its measure.
+std::vector<Point> rounded(double half_width, double half_depth) {
+  const double radius = 0.5 * std::min(half_width, half_depth);
+  std::vector<Point> points;
+  constexpr int steps = 8;
+  for (int corner = 0; corner < 4; ++corner) {
+    const double x = (corner == 0 || corner == 3 ? 1 : -1) * (half_width - radius);
+    const double y = (corner < 2 ? 1 : -1) * (half_depth - radius);
+    for (int i = 0; i <= steps; ++i) {
+      const double angle = base::pi / 2 * (corner + static_cast<double>(i) / steps);
+      points.push_back({x + radius * std::cos(angle), y + radius * std::sin(angle)});
+    }
+  }
+  return points;
+}
+
 }  // namespace
 
 void draw_end_view(Canvas& canvas, Point centre, double size_mm, const EndView& view) {
@@ -57,11 +59,15 @@ void draw_end_view(Canvas& canvas, Point centre, double size_mm, const EndView& 
     canvas.line({centre.x + side * size_mm / 2, centre.y}, {centre.x + side * chord, centre.y},
                 {hairline_mm, black, {2.4, 0.9, 0.6, 0.9}});
   }
-  const Canvas::Turn turn(canvas, centre, turn_of(view.mark));
+  const Canvas::Turn turn(canvas, centre, -view.turn_rad);
   const Box box{-half_width, -half_depth, 2 * half_width, 2 * half_depth};
   if (round) {
     canvas.disc({0, 0}, half_width, shade_grey);
     canvas.circle({0, 0}, half_width, cut_line());
+  } else if (view.shape == EndShape::rounded_square) {
+    const std::vector<Point> outline = rounded(half_width, half_depth);
+    canvas.fill(outline, shade_grey);
+    canvas.polyline(outline, cut_line(), true);
   } else {
     canvas.fill(box, shade_grey);
     canvas.frame(box, cut_line());

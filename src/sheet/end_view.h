@@ -9,9 +9,9 @@ namespace propwright::sheet {
 struct EndView {
   EndShape shape = EndShape::square;
   double depth_over_width = 1;  ///< with the mark up
-  MarkAt mark = MarkAt::front;
-  bool sand_0 = false;   ///< the marked face and the one across from it
-  bool sand_90 = false;  ///< the two others
+  double turn_rad = 0;          ///< of the mark from the top, clockwise
+  bool sand_0 = false;          ///< the marked face and the one across from it
+  bool sand_90 = false;         ///< the two others
 };
 
 /// `size_mm`: the larger side.

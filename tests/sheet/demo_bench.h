@@ -65,51 +65,48 @@ inline BenchBatch bench_batch() {
         bench_spar(std::to_string(i + 1), rows[i][0], rows[i][1], rows[i][2], rows[i][3]));
   }
   const auto pair = [&](int a, int b, bool matched, const char* verdict, const char* words,
-                        MarkAt mark_b) {
+                        bool turned) {
     BenchPair made{.a = std::to_string(a),
                    .b = std::to_string(b),
                    .matched = matched,
                    .verdict = verdict,
                    .words = words};
-    made.mark_b = mark_b;
+    made.turn_b_rad = turned ? base::pi / 2 : 0;
     batch.pairs.push_back(made);
     for (const auto& [id, other] : {std::pair(a, b), std::pair(b, a)}) {
       BenchSpar& spar = batch.spars[static_cast<std::size_t>(id - 1)];
       spar.with = std::to_string(other);
       spar.verdict = verdict;
     }
-    batch.spars[static_cast<std::size_t>(b - 1)].turned = mark_b == MarkAt::trailing;
+    if (!turned) return;
+    BenchSpar& spar = batch.spars[static_cast<std::size_t>(b - 1)];
+    spar.turned = true;
+    spar.mounted_0_Nm2 = spar.ei_90_Nm2;
+    spar.mounted_90_Nm2 = spar.ei_0_Nm2;
   };
   pair(3, 8, true, "matched", "Alike to 1 ± 2 % both ways. Marks to the front in both blades.",
-       MarkAt::front);
-  pair(5, 11, false, "sand 11", "11 is 10 ± 1 % stiffer with the mark up.", MarkAt::front);
+       false);
+  pair(5, 11, false, "sand 11", "11 is 10 ± 1 % stiffer with the mark up.", false);
   pair(6, 10, false, "sand 10",
-       "10 is 6 ± 2 % stiffer once turned. Its mark to the trailing edge, then sand.",
-       MarkAt::trailing);
-  pair(4, 9, true, "matched", "2 ± 2 %. Marks to the front.", MarkAt::front);
-  pair(1, 7, false, "cannot tell", "5 ± 4 %. Read each twice more; 7 sits turned.",
-       MarkAt::trailing);
+       "10 is 6 ± 2 % stiffer once turned. Its mark to the trailing edge, then sand.", true);
+  pair(4, 9, true, "matched", "2 ± 2 %. Marks to the front.", false);
+  pair(1, 7, false, "cannot tell", "5 ± 4 %. Read each twice more; 7 sits turned.", true);
   batch.sanding.push_back({.id = "11",
                            .partner = "5",
-                           .faces = "mark up: top and bottom",
-                           .off_each_face_m = 0.6 * thou_m,
+                           .step = "round 3",
+                           .off_each_0_m = 0.6 * thou_m,
                            .where = "From 1.5 in to the tip",
                            .target_0_m = 414 * thou_m,
                            .target_0_least_m = 410 * thou_m,
                            .target_0_most_m = 418 * thou_m});
   batch.sanding.push_back({.id = "10",
                            .partner = "6",
-                           .faces = "mark at the side: both sides",
-                           .off_each_face_m = 0.4 * thou_m,
+                           .step = "round 1",
+                           .off_each_90_m = 0.4 * thou_m,
                            .where = "From 1.5 in to the tip",
-                           .target_0_m = std::nullopt,
-                           .target_0_least_m = std::nullopt,
-                           .target_0_most_m = std::nullopt,
                            .target_90_m = 352 * thou_m,
                            .target_90_least_m = 347 * thou_m,
-                           .target_90_most_m = 357 * thou_m,
-                           .sand_0 = false,
-                           .sand_90 = true});
+                           .target_90_most_m = 357 * thou_m});
   return batch;
 }
 

@@ -69,9 +69,7 @@ struct TaperGauge {
   std::vector<Station> stations = {};  ///< one to 12
 };
 
-/// Which way the mark of a mounted spar points, seen from its end; the chord runs across.
-enum class MarkAt { front, trailing, back, leading };
-enum class EndShape { square, rectangular, round };
+enum class EndShape { square, rectangular, round, rounded_square };
 
 /// A spar of the batch as measured. Numbers that are not there are left blank to write on.
 struct BenchSpar {
@@ -83,8 +81,10 @@ struct BenchSpar {
   std::optional<double> modulus_0_Pa = {}, modulus_90_Pa = {};
   std::optional<double> ei_0_Nm2 = {}, ei_90_Nm2 = {};  ///< of the uniform spar that reads the same
   double ei_0_sigma_Nm2 = 0, ei_90_sigma_Nm2 = 0;
+  /// EI as mounted, across the blade and along the chord, for the scatter; empty: as measured.
+  std::optional<double> mounted_0_Nm2 = {}, mounted_90_Nm2 = {};
   std::string with = {};     ///< id of its partner; may be empty
-  bool turned = false;       ///< mounted a quarter turn from where it was measured
+  bool turned = false;       ///< mounted otherwise than mark to the front
   std::string verdict = {};  ///< "matched"
 };
 
@@ -94,19 +94,20 @@ struct BenchPair {
   bool matched = false;        ///< joined by a solid line; else a broken one
   std::string verdict = {};    ///< "matched", "sand 10"
   std::string words = {};      ///< what to do, one or two sentences
-  MarkAt mark_a = MarkAt::front, mark_b = MarkAt::front;
+  /// Of the mark, from the front towards the trailing edge, which is drawn at the right.
+  double turn_a_rad = 0, turn_b_rad = 0;
 };
 
 /// A spar to be sanded: what to take off and what it should read then.
 struct SandingAdvice {
   std::string id = {}, partner = {};
-  std::string faces = {};  ///< "mark up: top and bottom"
-  double off_each_face_m = 0;
-  std::string where = {};  ///< "from 1.5 in to the tip"
+  std::string step = {};                       ///< "round 3"; may be empty
+  double off_each_0_m = 0, off_each_90_m = 0;  ///< the marked face and its opposite; the two others
+  bool all_round = false;                      ///< a round spar: off_each_0_m all round
+  std::string where = {};                      ///< "From 1.5 in to the tip"
   /// Blank where that direction stays as it is.
   std::optional<double> target_0_m = {}, target_0_least_m = {}, target_0_most_m = {};
   std::optional<double> target_90_m = {}, target_90_least_m = {}, target_90_most_m = {};
-  bool sand_0 = true, sand_90 = false;  ///< faces that lose wood, drawn on its end view
 };
 
 /// A batch of spars.
