@@ -221,8 +221,7 @@ void draw_scatter_block(Canvas& canvas, const Setting& setting, const BenchBatch
                     "inside.",
                     percent),
         std::string(
-            "\u201cTurned\u201d: shown as it is to be mounted, a quarter turn from where it was "
-            "measured.")}) {
+            "\u201cTurned\u201d: where it stands once it is mounted with its mark turned.")}) {
     at += canvas.paragraph({x, at}, width, words, {Face::sans, 3.1, black}, 4.2) + 2.4;
   }
 }

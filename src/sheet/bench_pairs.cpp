@@ -196,9 +196,8 @@ void add_sanding_pages(const Setting& setting, const Canvas& measure, const Benc
   if (!sheets.spars || sheets.spars->sanding.empty()) return;
   const BenchBatch& batch = *sheets.spars;
   const std::string words =
-      "Sand, read, enter; the next round\u2019s figures come from what it reads then. Take off "
-      "less "
-      "rather than more: wood does not go back on.";
+      "Sand, read, enter; the next round\u2019s figures come from what it reads then. Less rather "
+      "than more: wood does not go back on. Where the mark is sanded off, make it again.";
   const double cautions_top = setting.body.y + title_height(measure, setting, words) + 1;
   const double top =
       cautions_top + cautions_height(measure, setting.body.width, {cautions::dust}) + 5;

@@ -217,8 +217,8 @@ void add_gauge_pages(const Setting& setting, const Canvas& measure, const BenchS
       "Glue the page on thin ply, card or brass shim, then cut along the INNER edge of the lines: "
       "the white is the size. Wedge: slide the spar in from the wide end at the station told; it "
       "stops under that station\u2019s black bar when it is right, left of it when it is too "
-      "thick. Try a "
-      "rod or drill you have measured first: where it stops, its own number should stand.";
+      "thick, right of it when it is too thin. Try a rod or drill you have measured first: where "
+      "it stops, its own number should stand.";
   const std::vector<std::string> hurts{cautions::knife};
   const double top = body.y + title_height(measure, setting, words) + 2 +
                      cautions_height(measure, body.width, hurts) + 7;
