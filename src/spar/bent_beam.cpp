@@ -152,6 +152,7 @@ std::optional<double> deflection_at(const BeamGrid& grid, double compliance) {
 namespace {
 
 bool fast_bend_to(const BeamGrid& grid, double deflection_m, BentBeam& beam) {
+  double last_step = 0, step_before = 0;
   for (int k = 0; k < 30; ++k) {
     // One step of size with the shape held, then the shape that belongs to the last size. The
     // reading fixes the size, so the shape hardly changes and the turns converge fast.
@@ -168,9 +169,14 @@ bool fast_bend_to(const BeamGrid& grid, double deflection_m, BentBeam& beam) {
     if (!(next > 0)) return false;
     reshape(grid, grid.loaded_N, next - beam.compliance, beam.loaded);
     if (grid.zero_droops) reshape(grid, grid.weight_N, next - beam.compliance, beam.unloaded);
-    const bool settled = std::abs(next - beam.compliance) < 1e-8 * next;
+    const double step = std::abs(next - beam.compliance) / next;
     beam.compliance = next;
-    if (settled) return true;
+    // What is still to come is a geometric series over every second step, since size and shape
+    // take turns.
+    const double ratio = k >= 4 && step < step_before ? step / step_before : 1;
+    const double largest = std::max(step, last_step);
+    if (largest < 1e-13 || largest * ratio < 1e-9 * (1 - ratio)) return true;
+    step_before = last_step, last_step = step;
   }
   return false;
 }

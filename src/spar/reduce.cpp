@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -77,7 +78,9 @@ void add_modulus(const Spar& spar, const Rig& rig, Bending bending, const BentBe
   direction.load_sigma_relative = rig.load_sigma_kg / rig.load_kg;
   direction.modulus_sigma_relative = std::hypot(
       direction.ei_sigma_relative, direction.size_sigma_relative, direction.load_sigma_relative);
-  const double spread = std::exp(coverage_90(rig) * direction.modulus_sigma_relative);
+  // A doubt past all sense still has an interval of numbers.
+  const double spread =
+      std::exp(std::min(100.0, coverage_90(rig) * direction.modulus_sigma_relative));
   const double modulus = direction.ei_root_Nm2 / i_root;
   direction.modulus_Pa = {modulus, modulus / spread, modulus * spread};
 }

@@ -231,11 +231,11 @@ double share_now(const PlanInput& in) {
   return share;
 }
 
-/// To the builder's step. Up only from three quarters of a step; less than half a step is left as
-/// it is.
+/// To the builder's step, up only from three quarters of one since wood cannot be put back. Less
+/// than three quarters of a single step is left as it is.
 double rounded_m(double remove_m, double step_m) {
-  if (!(step_m > 0) || remove_m < step_m / 2) return remove_m;
-  return step_m * std::max(1.0, std::floor(remove_m / step_m + 0.25));
+  if (!(step_m > 0) || remove_m < 0.75 * step_m) return remove_m;
+  return step_m * std::floor(remove_m / step_m + 0.25);
 }
 
 struct Target {

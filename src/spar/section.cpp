@@ -120,14 +120,17 @@ std::string size_field(const Taper& taper, const std::string& what, std::size_t 
   return what + (i + 1 == n ? "_tip_m" : "_mid_m");
 }
 
+constexpr double thinnest_m = 1e-5;  // a tenth of the thinnest filament in use
+
 void check_size(const std::string& field, double size_m, double most_m, base::Problems& problems) {
-  if (size_m > 0 && size_m < most_m) return;
+  if (size_m >= thinnest_m && size_m < most_m) return;
   problems.push_back({.field = field,
                       .value = fmt::format("{:g} m", size_m),
-                      .allowed = fmt::format("above 0 and below {:g} m", most_m),
+                      .allowed = fmt::format("{:g} m to below {:g} m", thinnest_m, most_m),
                       .remedy = "measure it again and mind the unit",
-                      .message = size_m > 0 ? "a spar is far longer than it is thick"
-                                            : "a size must be above zero"});
+                      .message = size_m >= thinnest_m
+                                     ? "a spar is far longer than it is thick"
+                                     : "a size must be above zero, and no spar is so thin"});
 }
 
 void check_corner(const Taper& taper, std::size_t i, base::Problems& problems) {

@@ -6,6 +6,7 @@
 #include <rapidcheck/gtest.h>
 
 #include <cmath>
+#include <limits>
 
 #include "propwright/base/constants.h"
 #include "test_spars.h"
@@ -245,6 +246,37 @@ TEST(BadInput, ADeflectionLargerThanTheSparIsNamedAtItsDirection) {
   for (const base::Problem& p : m.error()) {
     EXPECT_FALSE(p.allowed.empty() || p.remedy.empty() || p.message.empty());
   }
+}
+
+RC_GTEST_PROP(BadInput, NothingHoweverWrongGivesANumberThatIsNone, ()) {
+  const auto wild = [](double usual) {
+    const double wrong = *rc::gen::element(0.0, -1.0, 1e-3, 1e3, 1e12, 1e-12, std::nan(""),
+                                           std::numeric_limits<double>::infinity());
+    return *rc::gen::inRange(0, 15) == 0 ? usual * wrong : usual;
+  };
+  const Shape shape = *rc::gen::element(Shape::square, Shape::round, Shape::rounded_square);
+  const auto section = [&](double size_m) {
+    return Section{shape, wild(size_m), wild(size_m), wild(1e-4)};
+  };
+  const Spar spar{"1", taper(section(1.5e-3), section(1.1e-3), section(0.8e-3), wild(0.178)),
+                  wild(22e-6), wild(1e-6)};
+  Rig rig{.load_kg = wild(0.27e-3), .load_at_m = wild(0.15), .read_at_m = wild(0.15)};
+  rig.follows = *rc::gen::element(Follows::point_of_the_spar, Follows::fixed_distance);
+  rig.zero = *rc::gen::element(Zero::straight_line, Zero::unloaded_spar);
+  rig.zero_reading_m = wild(1e-3), rig.resolution_m = wild(1e-5), rig.repeatability_m = wild(1e-5);
+  const auto m = reduce(spar, {{wild(0.012)}, {wild(0.013)}, {wild(0.0125)}}, rig);
+  RC_CLASSIFY(m.has_value());
+  if (!m) {
+    for (const base::Problem& p : m.error()) {
+      RC_ASSERT(!p.field.empty() && !p.value.empty() && !p.allowed.empty() && !p.remedy.empty());
+    }
+    return;
+  }
+  for (const Direction& d : {m->at_0, m->at_90}) {
+    RC_ASSERT(std::isfinite(d.ei_Nm2) && d.ei_Nm2 > 0 && std::isfinite(d.modulus_Pa.low) &&
+              std::isfinite(d.modulus_Pa.high) && std::isfinite(d.ei_sigma_relative));
+  }
+  RC_ASSERT(std::isfinite(m->axes.ei_soft_Nm2) && std::isfinite(m->axes.soft_axis_sigma_deg));
 }
 
 }  // namespace

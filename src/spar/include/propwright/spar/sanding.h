@@ -16,7 +16,8 @@ struct Limits {
   double tolerance = 0.05;
   double smallest_m = 0.0005;  ///< no width or depth is sanded below this
   double keep_root_m = 0.012;  ///< left alone at the clamp: the part that fits the hub tube
-  double step_m = 0;           ///< advice is rounded to this thickness per face; 0 = not rounded
+  double step_m =
+      0;  ///< per face; rounded to it unless below three quarters of one. 0: not rounded
 };
 
 /// What to do to one spar. Amounts are found by small-deflection theory over the whole taper, the

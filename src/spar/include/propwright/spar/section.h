@@ -68,10 +68,10 @@ Section section_at(const Taper& taper, double x_m);
 /// Exact: between stations the area is a quadratic of x.
 double volume_m3(const Taper& taper);
 
-/// Everything wrong with a taper: sizes not above 0 or not finite, a size of a tenth of the length
-/// or more, corners that do not fit, stations out of order. Fields: width_root_m, depth_root_m,
-/// width_mid_m, depth_mid_m, width_tip_m, depth_tip_m, length_m; in a table of more than three
-/// stations width_m[2] and so on, counted from 0.
+/// Everything wrong with a taper: sizes below 0.01 mm or not finite, a size of a tenth of the
+/// length or more, corners that do not fit, stations out of order. Fields: width_root_m,
+/// depth_root_m, width_mid_m, depth_mid_m, width_tip_m, depth_tip_m, length_m; in a table of more
+/// than three stations width_m[2] and so on, counted from 0.
 base::Problems problems(const Taper& taper);
 
 }  // namespace propwright::spar
