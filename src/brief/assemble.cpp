@@ -194,6 +194,16 @@ base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments
     append(made.notes, notes);
   }
   take_blade(made, std::move(*blade));
+  if (job.propeller.flex.fly) {
+    auto beam = make_beam(job.propeller, made.blade);
+    if (!beam) return base::fail(beam.error());
+    made.beam = std::move(*beam);
+    if (!made.family.has_cm()) {
+      made.notes.push_back(
+          "The polars tell no moment: the flexing blade takes that of thin arcs of the same "
+          "camber.");
+    }
+  }
   made.motor = *motor;
   made.airframe = airframe->airframe;
   made.hall = {

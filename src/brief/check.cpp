@@ -35,6 +35,7 @@ class Review {
     gauge();
     spar();
     covering();
+    blade_tests();
   }
 
  private:
@@ -284,6 +285,35 @@ class Review {
     if (*gauge_m >= root_m() && *gauge_m <= tip_m) return;
     report("propeller.gauge_radius", fmt::format("{} to {}", text(root_m()), text(tip_m)),
            "the gauge radius is not on the blade", "give a radius between root and tip");
+  }
+
+  /// A test is given whole or not at all.
+  void whole(const char* test, std::initializer_list<const char*> names) {
+    const bool any =
+        std::any_of(names.begin(), names.end(), [this](const char* name) { return given(name); });
+    if (!any) return;
+    for (const char* name : names) {
+      if (given(name)) continue;
+      report(name, {}, fmt::format("the {} of the blade is incomplete without it", test),
+             "add it, or leave the whole test out");
+    }
+  }
+
+  void blade_tests() {
+    whole("twist test", {"propeller.flex.twist_mass", "propeller.flex.twist_arm",
+                         "propeller.flex.twist_radius", "propeller.flex.twist_angle"});
+    whole("bend test", {"propeller.flex.bend_mass", "propeller.flex.bend_radius",
+                        "propeller.flex.bend_deflection"});
+    const double tip_m = job_.propeller.diameter_m / 2;
+    const FlexTests& tests = job_.propeller.flex;
+    if (!sound({"propeller.diameter"})) return;
+    const auto on_blade = [&](const char* name, const std::optional<double>& radius_m) {
+      if (!sound({name}) || !radius_m || *radius_m <= tip_m + bench_length_m) return;
+      report(name, fmt::format("up to {}", text(tip_m)), "the place lies outside the tip",
+             "check it and propeller.diameter");
+    };
+    on_blade("propeller.flex.twist_radius", tests.twist_radius_m);
+    on_blade("propeller.flex.bend_radius", tests.bend_radius_m);
   }
 
   void spar() {

@@ -120,6 +120,11 @@ std::vector<Field<Job>> doubt_fields() {
                  "Of the temperature of air and rubber, as a difference: `1 K`."),
       quantity("doubts.circle_radius", D::ratio, 0, 0.5, at(&Job::doubts, &Doubts::circle_radius),
                "Of the radius of the circle."),
+      quantity(
+          "doubts.blade_stiffness", D::ratio, 0, 1, at(&Job::doubts, &Doubts::blade_stiffness),
+          "Of a flexing blade, in bending and torsion alike; 0.05 is usual with a twist test."),
+      quantity("doubts.blade_moment", D::ratio, 0, 1, at(&Job::doubts, &Doubts::blade_moment),
+               "Of the moment of a flexing blade's sections about the quarter chord."),
   };
 }
 

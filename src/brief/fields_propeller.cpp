@@ -71,6 +71,9 @@ std::vector<Field<Job>> blade_build_fields() {
                in(&B::sheet_thickness_m), "Of the sheet of a sheet blade."),
       quantity("propeller.blade.wood_density", D::density, 50, 400, in(&B::wood_density_kg_m3),
                "Of sheet, outline and ribs."),
+      quantity("propeller.blade.wood_modulus", D::modulus, 0.2e9, 20e9, in(&B::wood_modulus_Pa),
+               "Long modulus of that wood, for a blade that flexes.")
+          .absent("21.25 MJ/kg times its density"),
       quantity("propeller.blade.outline_size", D::length, 0.0002, 0.003, in(&B::outline_size_m),
                "Side of the square outline strip of a built-up blade."),
       whole("propeller.blade.rib_count", 0, 40, in(&B::rib_count), "Ribs of one blade."),
@@ -102,6 +105,44 @@ std::vector<Field<Job>> spar_fields() {
                "Of the spar wood."),
       quantity("propeller.spar.root_radius", D::length, 0, 0.3, in(&Spar::root_radius_m),
                "Radius at which the spar starts."),
+      quantity("propeller.spar.modulus", D::modulus, 0.2e9, 500e9, in(&Spar::modulus_Pa),
+               "Long modulus of the spar, as the deflection test tells it.")
+          .absent("21.25 MJ/kg times its density"),
+  };
+}
+
+std::vector<Field<Job>> flex_fields() {
+  const auto in = [](auto member) { return at(&Job::propeller, &P::flex, member); };
+  using F = FlexTests;
+  return {
+      flag(
+          "propeller.flex.fly", in(&F::fly),
+          "Whether the prediction flies the blade as it bends and twists under its loads, by spar, "
+          "edges, sheet and film above. False: a rigid blade."),
+      quantity("propeller.flex.twist_mass", D::mass, 1e-6, 0.1, in(&F::twist_mass_kg),
+               "Twist test of a finished blade, held at its inner end: mass hung on an arm across "
+               "it. With it go arm, radius and angle; the torsional stiffness is scaled to it.")
+          .absent("torsional stiffness by the parts alone"),
+      quantity("propeller.flex.twist_arm", D::length, 0.002, 0.3, in(&F::twist_arm_m),
+               "From the spar line to the thread of that mass.")
+          .absent("*needed* with twist_mass"),
+      quantity("propeller.flex.twist_radius", D::length, 0.01, 0.35, in(&F::twist_radius_m),
+               "Where the arm sits, from the shaft axis.")
+          .absent("*needed* with twist_mass"),
+      quantity("propeller.flex.twist_angle", D::angle, 0.1 * degree, 60 * degree,
+               in(&F::twist_angle_rad), "The arm's turn under that mass.")
+          .absent("*needed* with twist_mass"),
+      quantity(
+          "propeller.flex.bend_mass", D::mass, 1e-6, 0.1, in(&F::bend_mass_kg),
+          "Bend test square to the chord, held at the inner end: mass hung from the blade. With "
+          "it go radius and deflection; the bending stiffness is scaled to it.")
+          .absent("bending stiffness by the parts alone"),
+      quantity("propeller.flex.bend_radius", D::length, 0.01, 0.35, in(&F::bend_radius_m),
+               "Where it hangs and where the deflection is read, from the shaft axis.")
+          .absent("*needed* with bend_mass"),
+      quantity("propeller.flex.bend_deflection", D::length, 0.0001, 0.1, in(&F::bend_deflection_m),
+               "How far the blade goes down there.")
+          .absent("*needed* with bend_mass"),
   };
 }
 
@@ -127,7 +168,7 @@ std::vector<Field<Job>> hub_fields() {
 
 std::vector<Field<Job>> propeller_fields() {
   std::vector<Field<Job>> all = blade_shape_fields();
-  for (auto part : {blade_build_fields(), spar_fields(), hub_fields()}) {
+  for (auto part : {blade_build_fields(), spar_fields(), flex_fields(), hub_fields()}) {
     all.insert(all.end(), part.begin(), part.end());
   }
   return all;

@@ -24,9 +24,9 @@ double factor(double sigma, double normal) {
 
 }  // namespace
 
-std::array<double, 12> normals(std::uint64_t seed, std::uint64_t sample) {
-  std::array<double, 12> result{};
-  for (std::size_t block = 0; block < 3; ++block) {
+std::array<double, 16> normals(std::uint64_t seed, std::uint64_t sample) {
+  std::array<double, 16> result{};
+  for (std::size_t block = 0; block < 4; ++block) {
     const r123::Philox4x64::ctr_type counter{{sample, block, 0, 0}};
     const r123::Philox4x64::key_type key{{seed, 0x70726f70ULL}};
     const auto bits = r123::Philox4x64()(counter, key);
@@ -42,7 +42,7 @@ std::array<double, 12> normals(std::uint64_t seed, std::uint64_t sample) {
 
 Draw draw(const brief::Doubts& doubts, const section::Uncertainty& polar, std::uint64_t seed,
           std::uint64_t sample) {
-  const std::array<double, 12> z = normals(seed, sample);
+  const std::array<double, 16> z = normals(seed, sample);
   Draw d;
   const double scale = doubts.polar_scale;
   d.polar.lift_slope = factor(scale * polar.lift_slope, z[0]) - 1;
@@ -56,6 +56,8 @@ Draw draw(const brief::Doubts& doubts, const section::Uncertainty& polar, std::u
   d.rubber_turns_factor = factor(doubts.rubber_turns, z[8]);
   d.temperature_K = doubts.temperature_K * std::clamp(z[9], -3.0, 3.0);
   d.circle_factor = factor(doubts.circle_radius, z[10]);
+  d.stiffness_factor = factor(doubts.blade_stiffness, z[11]);
+  d.moment_factor = factor(doubts.blade_moment, z[12]);
   return d;
 }
 

@@ -19,10 +19,12 @@ struct Draw {
   double rubber_turns_factor = 1;
   double temperature_K = 0;
   double circle_factor = 1;
+  // Of a flexing blade.
+  double stiffness_factor = 1, moment_factor = 1;
 };
 
 /// Standard normal numbers of a sample (Philox counter generator, Box-Muller).
-std::array<double, 12> normals(std::uint64_t seed, std::uint64_t sample);
+std::array<double, 16> normals(std::uint64_t seed, std::uint64_t sample);
 
 /// The sample's draw. Factors are log-normal, so that they stay positive.
 Draw draw(const brief::Doubts& doubts, const section::Uncertainty& polar, std::uint64_t seed,

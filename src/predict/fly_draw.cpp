@@ -33,15 +33,32 @@ flight::Setup moved_setup(const Nominal& nominal, const Draw& d, const rotor::Ma
   return setup;
 }
 
+std::optional<rotor::Map> moved_map(const Nominal& nominal, const Draw& d,
+                                    const rotor::Flow& flow) {
+  const rotor::Rotor rotor =
+      nominal.rotor.varied(nominal.assembly.family, d.polar, d.blade_turn_rad);
+  const double speed = nominal.map.middle_speed_m_s();
+  if (!nominal.flexing) {
+    auto map = rotor::make_map(rotor, flow, speed);
+    return map ? std::optional(std::move(*map)) : std::nullopt;
+  }
+  flex::Options options = nominal.flexing->options();
+  options.moment_factor *= d.moment_factor;
+  const double s = d.stiffness_factor;
+  const auto flexing = nominal.flexing->varied(rotor, {s, s, s}, options);
+  if (!flexing) return std::nullopt;
+  auto made = flex::make_map(*flexing, flow, speed);
+  return made ? std::optional(std::move(made->map)) : std::nullopt;
+}
+
 }  // namespace
 
 std::optional<flight::Flight> fly_draw(const Nominal& nominal, const Draw& d) {
   const brief::Assembly& a = nominal.assembly;
-  const rotor::Rotor rotor = nominal.rotor.varied(a.family, d.polar, d.blade_turn_rad);
   const double temperature = a.air.temperature_K;
   const rotor::Flow flow{a.air.density_kg_m3 * temperature / (temperature + d.temperature_K),
                          a.air.viscosity_Pa_s};
-  const auto map = rotor::make_map(rotor, flow, nominal.map.middle_speed_m_s());
+  const auto map = moved_map(nominal, d, flow);
   if (!map) return std::nullopt;
   auto flown = flight::fly(moved_setup(nominal, d, *map));
   if (!flown) return std::nullopt;

@@ -25,7 +25,8 @@ struct Doubt {
   std::function<void(Draw&, double)> set = {};  ///< moves a draw by so many sigma
 };
 
-std::vector<Doubt> doubts_of(const brief::Doubts& doubts, const section::Uncertainty& polar) {
+std::vector<Doubt> doubts_of(const brief::Doubts& doubts, const section::Uncertainty& polar,
+                             bool flexing) {
   const auto factor = [](double sigma, double z) { return std::exp(sigma * z); };
   std::vector<Doubt> all;
   const auto add = [&](const char* key, const char* label, double sigma, auto change) {
@@ -54,6 +55,11 @@ std::vector<Doubt> doubts_of(const brief::Doubts& doubts, const section::Uncerta
       [](Draw& d, double s, double z) { d.temperature_K = s * z; });
   add("circle_radius", "circle flown", doubts.circle_radius,
       [=](Draw& d, double s, double z) { d.circle_factor = factor(s, z); });
+  if (!flexing) return all;
+  add("blade_stiffness", "stiffness of the blade", doubts.blade_stiffness,
+      [=](Draw& d, double s, double z) { d.stiffness_factor = factor(s, z); });
+  add("blade_moment", "moment of the blade section", doubts.blade_moment,
+      [=](Draw& d, double s, double z) { d.moment_factor = factor(s, z); });
   return all;
 }
 
@@ -69,7 +75,8 @@ Sensitivity of_doubt(const Doubt& doubt, double nominal_s, std::optional<double>
 }  // namespace
 
 Sensitivities sensitivities(const brief::Job& job, const Nominal& nominal) {
-  const std::vector<Doubt> doubts = doubts_of(job.doubts, nominal.assembly.family.uncertainty());
+  const std::vector<Doubt> doubts =
+      doubts_of(job.doubts, nominal.assembly.family.uncertainty(), nominal.flexing.has_value());
   std::vector<std::optional<double>> flown(2 * doubts.size());
   tbb::parallel_for(std::size_t{0}, flown.size(), [&](std::size_t i) {
     if (doubts[i / 2].sigma == 0) {

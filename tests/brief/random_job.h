@@ -128,6 +128,21 @@ inline void agree_on_propeller(Propeller& p) {
   for (double* size : {&s.root_width_m, &s.root_depth_m, &s.tip_width_m, &s.tip_depth_m}) {
     *size = s.length_m > 0 ? std::max(*size, 0.0004) : 0;
   }
+  FlexTests& f = p.flex;
+  for (auto* radius : {&f.twist_radius_m, &f.bend_radius_m}) {
+    if (*radius) *radius = std::min(**radius, tip_m);
+  }
+  if (!f.twist_mass_kg) f.twist_arm_m = f.twist_radius_m = f.twist_angle_rad = {};
+  if (f.twist_mass_kg) {
+    f.twist_arm_m = f.twist_arm_m.value_or(0.02);
+    f.twist_radius_m = f.twist_radius_m.value_or(0.8 * tip_m);
+    f.twist_angle_rad = f.twist_angle_rad.value_or(0.1);
+  }
+  if (!f.bend_mass_kg) f.bend_radius_m = f.bend_deflection_m = {};
+  if (f.bend_mass_kg) {
+    f.bend_radius_m = f.bend_radius_m.value_or(0.8 * tip_m);
+    f.bend_deflection_m = f.bend_deflection_m.value_or(0.005);
+  }
   if (p.build.kind == BladeKind::built_up) {
     p.build.covering_kg_m2 = std::max(p.build.covering_kg_m2, 0.0005);
   }

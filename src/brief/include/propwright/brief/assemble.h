@@ -1,12 +1,14 @@
 /// From a job to the inputs of the computations.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "propwright/air/air.h"
 #include "propwright/base/problem.h"
 #include "propwright/brief/job.h"
+#include "propwright/flex/beam.h"
 #include "propwright/flight/flight.h"
 #include "propwright/form/form.h"
 #include "propwright/rotor/rotor.h"
@@ -34,6 +36,7 @@ struct Assembly {
   section::Family family;
   rotor::Blade blade;  ///< as it will fly (re-set angles)
   rotor::Options rotor_options;
+  std::optional<flex::BladeBeam> beam;    ///< how the blade flexes; empty = it flies rigid
   std::vector<form::OutlineRow> outline;  ///< about 40 rows, root to tip
   form::Form form;
   double radius_45_m = 0;  ///< of the blade as set; 0 when it has none

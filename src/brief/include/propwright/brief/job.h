@@ -121,9 +121,10 @@ enum class BladeKind { sheet, built_up };
 /// Materials and sizes, for the weights, the templates and the spar table.
 struct BladeBuild {
   BladeKind kind = BladeKind::sheet;
-  double sheet_thickness_m = 0.0006;  ///< sheet blades
-  double wood_density_kg_m3 = 80;     ///< sheet, outline and ribs
-  double outline_size_m = 0.0006;     ///< square outline strip of a built-up blade
+  double sheet_thickness_m = 0.0006;           ///< sheet blades
+  double wood_density_kg_m3 = 80;              ///< sheet, outline and ribs
+  std::optional<double> wood_modulus_Pa = {};  ///< empty = usual for the density
+  double outline_size_m = 0.0006;              ///< square outline strip of a built-up blade
   int rib_count = 8;
   double rib_depth_m = 0.0012, rib_thickness_m = 0.0006;
   double covering_kg_m2 = 0;  ///< film, per side; 0 for bare sheet
@@ -135,8 +136,18 @@ struct Spar {
   double root_width_m = 0, root_depth_m = 0, tip_width_m = 0, tip_depth_m = 0;
   double length_m = 0;  ///< of one spar; 0 = no separate spar
   double density_kg_m3 = 90;
-  double root_radius_m = 0;  ///< radius at which the spar starts
+  double root_radius_m = 0;               ///< radius at which the spar starts
+  std::optional<double> modulus_Pa = {};  ///< E along the grain; empty = usual for the density
   bool operator==(const Spar&) const = default;
+};
+
+/// How the blade bends and twists: whether it flies so, and what tests of the finished blade say.
+/// Each test is given whole or not at all; the blade is held at its inner end.
+struct FlexTests {
+  bool fly = false;  ///< the prediction flies the blade as its loads deform it
+  std::optional<double> twist_mass_kg, twist_arm_m, twist_radius_m, twist_angle_rad;
+  std::optional<double> bend_mass_kg, bend_radius_m, bend_deflection_m;
+  bool operator==(const FlexTests&) const = default;
 };
 
 struct Hub {
@@ -175,6 +186,7 @@ struct Propeller {
   double angle_overbend = 1, camber_overbend = 1;
   BladeBuild build;
   Spar spar;
+  FlexTests flex;
   Hub hub;
   std::string polar_file;  ///< CSV path; empty = built-in thin arcs
   bool operator==(const Propeller&) const = default;
@@ -190,6 +202,8 @@ struct Doubts {
   double blade_angle_rad = 0.0087;  ///< common to all stations, 0.5 degree
   double temperature_K = 1;
   double circle_radius = 0.1;
+  double blade_stiffness = 0.15;  ///< of a flexing blade, bending and torsion alike
+  double blade_moment = 0.15;     ///< of its sections' moment about the quarter chord
   bool operator==(const Doubts&) const = default;
 };
 

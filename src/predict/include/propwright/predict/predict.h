@@ -4,12 +4,14 @@
 #include <array>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "propwright/base/problem.h"
 #include "propwright/brief/assemble.h"
 #include "propwright/brief/job.h"
+#include "propwright/flex/flex.h"
 #include "propwright/flight/flight.h"
 
 namespace propwright::predict {
@@ -22,6 +24,10 @@ struct Nominal {
   flight::Setup setup;
   flight::Flight flight;
   double bound_s = 0;
+  /// Where the job has the blade flex: `map` is that of the flexing blade, `rotor` the unloaded
+  /// one.
+  std::optional<flex::FlexRotor> flexing;
+  std::optional<flex::Limit> flex_limit;  ///< what the flexing blade does not hold
 };
 
 base::Expected<Nominal> predict(const brief::Job& job, const brief::Attachments& attachments);
