@@ -38,8 +38,8 @@ std::string headline(const Prediction& prediction) {
   std::string text = units::duration_text(flight.duration_s);
   if (prediction.spread) text += fmt::format(" ± {:.0f} s", prediction.spread->sigma_s);
   const double roof_m = prediction.loaded.job.hall.roof_height_m;
-  return fmt::format("{}, {}, {}", text, top_of(flight, roof_m, prediction.loaded.profile()),
-                     landing_of(flight));
+  return fmt::format("{}, {}, {}{}", text, top_of(flight, roof_m, prediction.loaded.profile()),
+                     landing_of(flight), prediction.nominal.flexing ? ", blade flexing" : "");
 }
 
 std::string after_duration(const Prediction& prediction) {

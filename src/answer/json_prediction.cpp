@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "flexing.h"
 #include "live_parts.h"
 #include "propwright/answer/json_answers.h"
 #include "propwright/answer/json_text.h"
@@ -103,6 +104,7 @@ std::string prediction_json(const Prediction& prediction) {
   json["cruise_thrust_N"] = f.cruise_thrust_N;
   json["launch"] = launch_of(prediction.nominal.setup, f);
   json["propeller"] = propeller_of(prediction.nominal.assembly);
+  json["flex"] = flexing_json(prediction);
   json["motor_match"] = match_of(prediction);
   json["energy_J"] = energy_json(f.energy);
   json["warnings"] = prediction.warnings;

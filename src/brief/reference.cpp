@@ -69,6 +69,7 @@ const std::map<std::string, std::string> headings = {
     {"propeller.outline", "The outline of the blade"},
     {"propeller.blade", "What the blade is made of"},
     {"propeller.spar", "The spar"},
+    {"propeller.flex", "The flexing blade and its tests"},
     {"propeller.hub", "Hub and shaft"},
     {"doubts", "Doubts"},
 };

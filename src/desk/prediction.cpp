@@ -51,6 +51,7 @@ tl::expected<Prediction, Failure> make_prediction(const std::string& path,
                                                   const PredictionOptions& options) {
   auto loaded = load_job(path);
   if (!loaded) return no_answer(std::move(loaded.error()));
+  if (options.flexing) loaded->job.propeller.flex.fly = *options.flexing;
   auto prediction = answer::nominal_prediction(std::move(*loaded));
   if (!prediction) return no_answer(std::move(prediction.error()));
   if (options.interval) {

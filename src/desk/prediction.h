@@ -1,6 +1,7 @@
 /// The prediction of a job as `predict` and `packet` both make it.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,7 @@ struct PredictionOptions {
   bool interval = true;
   int samples = 1000;
   unsigned long long seed = 1;
+  std::optional<bool> flexing;  ///< in place of the job's own choice
 };
 
 /// The options --samples, --seed and --no-interval.

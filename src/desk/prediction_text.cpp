@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "prediction.h"
 #include "text_table.h"
 
@@ -79,7 +81,29 @@ class Text {
     t.add({"set at " + text(a.gauge_radius_m, D::length), text(a.gauge_angle_rad, D::angle)});
     if (a.radius_45_m > 0) t.add({"stands at 45° at", text(a.radius_45_m, D::length)});
     t.add({"mass, planned", text(a.propeller_mass_kg, D::mass)});
+    if (const auto blade = answer::flexing(prediction_)) {
+      flex_lines(t, "at launch", blade->launch);
+      flex_lines(t, "in cruise", blade->cruise);
+    }
     return t;
+  }
+
+  void flex_lines(TextTable& t, const std::string& when,
+                  const std::optional<flex::State>& state) const {
+    if (!state) {
+      t.add({"blade " + when, "finds no steady shape"});
+      return;
+    }
+    const auto way = [&](double m, const char* ahead, const char* behind) {
+      return text(std::abs(m), D::length) + " " + (m < 0 ? behind : ahead);
+    };
+    t.add({"tip " + when, fmt::format("flare {}, {}, {}", text(state->tip.twist_rad, D::angle),
+                                      way(state->tip.out_of_disc_m, "forward", "back"),
+                                      way(state->tip.in_disc_m, "ahead", "behind"))});
+    if (!state->strength.known || state->strength.margin <= 0) return;
+    t.add({"spar " + when,
+           fmt::format("{:.1f} times as strong as needed, least at {}", state->strength.margin,
+                       text(state->strength.radius_m, D::length))});
   }
 
   TextTable energy_table() const {

@@ -193,8 +193,8 @@ std::optional<double> divergence_factor(const Fem& fem, const BandMatrix& factor
     const bool is_real = std::abs(values[i].imag()) <= 1e-9 * std::abs(values[i]);
     if (is_real) largest = std::max(largest, values[i].real());
   }
-  // Below a millionth nothing that flies comes near it; what is left is rounding.
-  if (largest < 1e-6) return std::nullopt;
+  // Loads a hundred times as great are no loads of this kind any more.
+  if (largest < 0.01) return std::nullopt;
   return 1 / largest;
 }
 

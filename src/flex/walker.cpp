@@ -110,7 +110,9 @@ double Walker::step(const rotor::Condition& condition, bool afresh) {
     largest = std::max(largest, std::abs(more_[i]));
   }
   if (!std::isfinite(largest)) return -1;
-  const double share = largest > longest_step_rad ? longest_step_rad / largest : 1;
+  // A search that goes on for long circles about the knee of a stalling polar: shorter steps.
+  const double patience = iterations_ > 20 ? 0.25 : iterations_ > 10 ? 0.5 : 1;
+  const double share = patience * std::min(1.0, longest_step_rad / std::max(largest, 1e-12));
   for (std::size_t k = 0; k < q_.size(); ++k) q_[k] -= share * residual_[k];
   return largest;
 }
@@ -213,6 +215,8 @@ base::Problems not_held(const FlexRotor& flex, const rotor::Condition& condition
   const auto factor = walker.divergence(2 * base::pi * condition.rev_per_s);
   if (!factor) return {problem};
   const double torque = *factor * walker.loads().torque_Nm, ratio = std::sqrt(*factor);
+  problem.remedy =
+      "move the spar forward towards the quarter chord, or make the blade stiffer in torsion";
   problem.message = fmt::format(
       "the blade diverges: at a torque of about {:.2f} mN m ({:.2f} rev/s at {:.2f} m/s) twist "
       "makes more load than its stiffness takes back",

@@ -41,15 +41,13 @@ base::Expected<Propeller> propeller_of(const brief::Assembly& a, const rotor::Ro
 /// What the flight could not do may be the blade's doing.
 base::Problems with_limit(base::Problems problems, const std::optional<flex::Limit>& limit) {
   if (!limit) return problems;
-  problems.push_back(
-      {.kind = base::Kind::no_solution,
-       .field = "propeller.flex.fly",
-       .value = fmt::format("{:.2f} mN m at {:.2f} rev/s", 1000 * limit->torque_Nm,
-                            limit->condition.rev_per_s),
-       .allowed = "torques the flexing blade holds",
-       .remedy = "launch at less torque, move the spar forward, or make the blade stiffer in "
-                 "torsion",
-       .message = limit->reason});
+  problems.push_back({.kind = base::Kind::no_solution,
+                      .field = "propeller.flex.fly",
+                      .value = fmt::format("{:.2f} mN m at {:.2f} rev/s", 1000 * limit->torque_Nm,
+                                           limit->condition.rev_per_s),
+                      .allowed = "torques the flexing blade holds",
+                      .remedy = "launch at less torque, or make the blade stiffer in torsion",
+                      .message = limit->reason});
   return problems;
 }
 

@@ -3,6 +3,7 @@
 
 #include "parts.h"
 #include "propwright/base/constants.h"
+#include "propwright/flex/parts.h"
 #include "sample_job.h"
 
 namespace propwright::brief {
@@ -184,6 +185,34 @@ TEST(MakeSetup, CarriesTheAssembly) {
   EXPECT_EQ(setup.density_kg_m3, made.air.density_kg_m3);
   EXPECT_EQ(setup.launch.wound_turns, made.launch.wound_turns);
   EXPECT_EQ(setup.airframe.wing_area_m2, made.airframe.wing_area_m2);
+}
+
+TEST(Assemble, BladeFliesRigidUnlessTheJobSaysOtherwise) {
+  EXPECT_FALSE(example("lantern46").beam);
+  Job job = read_sample(example_text("heron55"));
+  job.propeller.flex.fly = true;
+  const auto made = assemble(job, {});
+  ASSERT_TRUE(made);
+  ASSERT_TRUE(made->beam);
+  EXPECT_DOUBLE_EQ(made->beam->rows.front().radius_m, job.propeller.spar.root_radius_m);
+  EXPECT_NEAR(made->beam->rows.back().radius_m, job.propeller.diameter_m / 2, 1e-9);
+  // 2 mm square at 75 kg/m3 and 21.25 MJ/kg.
+  EXPECT_NEAR(made->beam->rows.front().flapwise_Nm2, 21.25e6 * 75 * 16e-12 / 12, 1e-9);
+}
+
+TEST(Assemble, BendTestSetsTheStiffnessOfTheBlade) {
+  Job job = read_sample(example_text("heron55"));
+  job.propeller.flex = {.fly = true,
+                        .twist_mass_kg = {},
+                        .twist_arm_m = {},
+                        .twist_radius_m = {},
+                        .twist_angle_rad = {},
+                        .bend_mass_kg = 0.3e-3,
+                        .bend_radius_m = 0.2,
+                        .bend_deflection_m = 0.006};
+  const auto made = assemble(job, {});
+  ASSERT_TRUE(made);
+  EXPECT_NEAR(flex::bend_compliance(*made->beam, 0.2), 0.006 / (0.3e-3 * base::gravity_m_s2), 1e-6);
 }
 
 }  // namespace

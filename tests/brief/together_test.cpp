@@ -161,6 +161,14 @@ TEST(Together, SparIsWholeAndEndsOnTheBlade) {
               HasSubstr("the spar ends outside the tip (given: 190 mm); allowed: up to 185 mm"));
 }
 
+TEST(Together, TestsOfTheBladeAreWholeAndOnIt) {
+  const std::string twist = "[propeller.flex]\ntwist_mass = \"0.2 g\"\ntwist_arm = \"20 mm\"\n";
+  EXPECT_THAT(only_line(sample_and(twist + "twist_radius = \"150 mm\"\n")),
+              HasSubstr("propeller.flex.twist_angle: the twist test of the blade is incomplete"));
+  EXPECT_THAT(only_line(sample_and(twist + "twist_radius = \"0.2 m\"\ntwist_angle = \"5 deg\"\n")),
+              HasSubstr("the place lies outside the tip"));
+}
+
 TEST(Together, BuiltUpBladeNeedsACovering) {
   EXPECT_THAT(only_line(sample_and("[propeller.blade]\nkind = \"built-up\"\n")),
               HasSubstr("a built-up blade needs a covering"));

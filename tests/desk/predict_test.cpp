@@ -89,5 +89,22 @@ TEST(Predict, CtrlCStopsItWithStatus130) {
   EXPECT_EQ(stopped.json().at("problems").size(), 1);
 }
 
+TEST(Predict, FlexingBladeTellsItsShapeAndStrength) {
+  const auto json = run(job + "--flex --json --no-interval").json();
+  EXPECT_THAT(json.at("headline").get<std::string>(), testing::EndsWith(", blade flexing"));
+  for (const char* when : {"launch", "cruise"}) {
+    const auto state = json.at("flex").at(when);
+    EXPECT_GT(state.at("tip").at("out_of_disc_m").get<double>(), 0) << when;
+    EXPECT_GT(state.at("strength").at("margin").get<double>(), 1) << when;
+    EXPECT_EQ(state.at("stations").size(), 24) << when;
+  }
+  EXPECT_THAT(run(job + "--flex --no-interval").out, testing::HasSubstr("tip at launch"));
+}
+
+TEST(Predict, RigidBladeHasNothingToTellOfFlexing) {
+  EXPECT_TRUE(run(job + "--rigid --json --no-interval").json().at("flex").is_null());
+  EXPECT_EQ(run(job + "--rigid --json --no-interval").out, run(job + "--json --no-interval").out);
+}
+
 }  // namespace
 }  // namespace propwright::desk::test

@@ -42,6 +42,15 @@ base::Expected<void> add_spread(Prediction& prediction, const predict::SpreadOpt
 /// Adds the motor that suits the propeller best, or a warning that none was found.
 void add_match(Prediction& prediction);
 
+/// The flexing blade where the flight begins and in cruise; a state that the blade does not hold is
+/// empty.
+struct Flexing {
+  std::optional<flex::State> launch, cruise;
+  std::optional<flex::Limit> limit;  ///< where the blade ceases to hold
+};
+/// Empty where the blade flies rigid.
+std::optional<Flexing> flexing(const Prediction& prediction);
+
 /// Problems of a computation on this job: those that name no file are put down to the job.
 base::Problems in_file(base::Problems problems, const std::string& path);
 

@@ -90,7 +90,7 @@ class Beam {
                                                  const std::vector<double>& radii_m) const;
 
   /// The factor on loads that follow the twist at which the beam at rest no longer holds against
-  /// them: static divergence. Empty where no load of this kind diverges.
+  /// them: static divergence. Empty where none below a hundred does.
   std::optional<double> divergence_factor(const std::vector<TwistLoad>& loads) const;
 
   /// The elements, for this module's own use.
