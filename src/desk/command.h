@@ -18,6 +18,8 @@ inline constexpr int done = 0, fault = 1, wrong_usage = 2, bad_input = 3, no_sol
 struct Failure {
   base::Problems problems;
   int status = status::bad_input;
+  /// What could be answered all the same, for stdout. With --json it tells the problems too.
+  std::string rest = {};
 
   /// Status from the kinds: bad input before a failed resource before no solution.
   explicit Failure(base::Problems list);
@@ -33,6 +35,14 @@ inline tl::unexpected<Failure> no_answer(base::Problems problems) {
 }
 inline tl::unexpected<Failure> wrong_usage(base::Problems problems) {
   return tl::unexpected<Failure>(Failure(std::move(problems), status::wrong_usage));
+}
+
+/// An answer to a part of what was asked: `rest` goes to stdout, the problems to stderr unless they
+/// stand in the JSON already. Status as the problems say.
+inline tl::unexpected<Failure> partly(std::string rest, base::Problems problems) {
+  Failure failure(std::move(problems));
+  failure.rest = std::move(rest);
+  return tl::unexpected<Failure>(std::move(failure));
 }
 
 struct Option {
@@ -61,6 +71,7 @@ struct Command {
 Command air_command();
 Command rotor_command();
 Command rubber_command();
+Command bench_command();
 Command predict_command();
 Command packet_command();
 Command shape_command();

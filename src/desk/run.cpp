@@ -22,8 +22,9 @@ Failure::Failure(base::Problems list) : problems(std::move(list)) {
 }
 
 std::vector<Command> commands() {
-  return {open_command(),  packet_command(), predict_command(), shape_command(),   form_command(),
-          rotor_command(), rubber_command(), air_command(),     workshop_command()};
+  return {open_command(), packet_command(),  predict_command(), shape_command(),
+          form_command(), bench_command(),   rotor_command(),   rubber_command(),
+          air_command(),  workshop_command()};
 }
 
 namespace {
@@ -37,9 +38,10 @@ int print(const std::string& text) {
 
 int report(const Failure& failure, bool json, const std::string& command) {
   if (json) {
-    print(answer::problems_json(failure.problems));
+    print(failure.rest.empty() ? answer::problems_json(failure.problems) : failure.rest);
     return failure.status;
   }
+  if (!failure.rest.empty()) print(failure.rest);
   for (const base::Problem& problem : failure.problems) {
     fmt::print(stderr, "{}\n", base::to_line(problem));
   }

@@ -5,6 +5,7 @@
 
 #include "app.h"
 #include "http.h"
+#include "propwright/answer/bench.h"
 #include "propwright/answer/document.h"
 #include "propwright/answer/form_document.h"
 #include "propwright/answer/shape_answer.h"
@@ -110,12 +111,20 @@ void reset(const Request& request, Response& response) {
   send_json(response, 200, *found);
 }
 
+/// Problems of the tables stand in the answer, so that one does not keep back the others.
+void bench(const Request& request, Response& response) {
+  const auto body = body_object(request, response, answer::bench_members());
+  if (!body) return;
+  send_json(response, 200, answer::bench_document(*body));
+}
+
 }  // namespace
 
 void add_live_routes(httplib::Server& http, App& app) {
   http.Post("/api/form",
             [&app](const Request& request, Response& response) { form(app, request, response); });
   http.Post("/api/form/reset", reset);
+  http.Post("/api/bench", bench);
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);
   http.Post("/api/shape",

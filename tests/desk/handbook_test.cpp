@@ -31,8 +31,8 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const handbook_commands[] = {"open",  "packet", "predict", "shape",   "form",
-                                         "rotor", "rubber", "air",     "workshop"};
+const char* const handbook_commands[] = {"open",  "packet", "predict", "shape", "form",
+                                         "bench", "rotor",  "rubber",  "air",   "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
   for (const std::string command : handbook_commands) {
@@ -78,6 +78,7 @@ TEST(Handbook, TellsOfEveryJsonKey) {
       "shape examples/heron55.toml --no-flight --form '900 mm' --cylinder '6 in'",
       "form examples/lantern46.toml --cylinder '4 in'",
       "form --reset --made-on '580 mm' --at '90 mm' --angle '47 deg'",
+      "bench examples/bench/lantern46.toml",
       "rubber '" + test + "' --section '2.6 mm2' --length '230 mm' --mass '0.55 g'",
       "air --temperature '15 degC'",
       "air --temperature 15",
