@@ -143,6 +143,9 @@ std::optional<workshop::Query> list_query(const Request& request, Response& resp
                         .remedy = "use one of these words",
                         .message = "this word is not known here"});
   }
+  for (const auto& [name, value] : request.params) {
+    if (name.ends_with("_id")) query.links[name] = value;
+  }
   if (request.has_param("sort")) query.sort = sort_word(request.get_param_value("sort"));
   if (problems.empty()) return query;
   refuse_all(response, 422, problems);

@@ -1,4 +1,4 @@
-// Halls, models, rubber batches, motors, and the form shelf.
+// Halls, models, rubber batches, motors, the form shelf, and the bench.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,14 +13,16 @@ namespace {
 using workshop::RecordKind;
 
 // The kinds that the pages have so far.
-constexpr const char* tables = "(halls|models|rubbers|motors|forms|cylinders)";
+constexpr const char* tables =
+    "(halls|models|rubbers|motors|forms|cylinders|"
+    "rigs|stocks|batches|spars|blades|hubs|propellers|weights)";
 constexpr const char* id_pattern = "([A-Za-z0-9_-]+)";
 
 RecordKind kind_of(const Request& request) {
   return workshop::kind_of(request.matches[1].str()).value();
 }
 
-/// Which tables each kind may hold: of the job document, or of the shelf.
+/// Which tables each kind may hold: of the job document, of the shelf, or of the bench.
 std::vector<std::string> sections_of(RecordKind kind) {
   switch (kind) {
     case RecordKind::hall:
@@ -33,6 +35,22 @@ std::vector<std::string> sections_of(RecordKind kind) {
       return {"form"};
     case RecordKind::cylinder:
       return {"cylinder"};
+    case RecordKind::rig:
+      return {"rig"};
+    case RecordKind::stock:
+      return {"stock"};
+    case RecordKind::batch:
+      return {"batch"};
+    case RecordKind::spar:
+      return {"spar"};
+    case RecordKind::blade:
+      return {"blade"};
+    case RecordKind::hub:
+      return {"hub"};
+    case RecordKind::propeller:
+      return {"propeller"};
+    case RecordKind::weight:
+      return {"ledger"};
     default:
       break;
   }
@@ -67,10 +85,10 @@ void check_section(const Json& section, RecordKind kind, base::Problems& problem
   for (const auto& [name, table] : section.items()) {
     const bool belongs = std::find(known.begin(), known.end(), name) != known.end();
     if (belongs && table.is_object()) continue;
-    problems.push_back({.field = "section." + name,
-                        .remedy = belongs ? "send an object" : "leave it out",
-                        .message = belongs ? "this is no table of the job"
-                                           : "this table of the job belongs to another record"});
+    problems.push_back(
+        {.field = "section." + name,
+         .remedy = belongs ? "send an object" : "leave it out",
+         .message = belongs ? "this is no table" : "this table belongs to another record"});
   }
   if (!answer::on_shelf(kind)) return;
   const auto wrong = answer::check_shelf_section(kind, section);

@@ -42,7 +42,8 @@ export type Sensitivities = Schemas['Sensitivities'];
 export type PacketDone = Schemas['PacketDone'];
 
 /** The records that fill a part of the job; the form shelf stands apart. */
-export type StockKind = Exclude<Schemas['RecordKind'], 'forms' | 'cylinders'>;
+export type StockKind = Extract<Schemas['RecordKind'], 'halls' | 'models' | 'rubbers' | 'motors'>;
+export type BenchKind = Exclude<Schemas['RecordKind'], StockKind | ShelfKind>;
 export type ShelfKind = Extract<Schemas['RecordKind'], 'forms' | 'cylinders'>;
 export type StockRecord = Schemas['Record'];
 export type StockPage = Schemas['RecordPage'];
