@@ -76,6 +76,7 @@ Command predict_command();
 Command packet_command();
 Command shape_command();
 Command form_command();
+Command spars_command();
 Command open_command();
 Command workshop_command();
 

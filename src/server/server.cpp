@@ -97,6 +97,7 @@ struct Server::Impl {
     http.set_error_handler([](const Request&, Response& response) { answer_bare(response); });
     add_program_routes(http, app);
     add_live_routes(http, app);
+    add_spar_routes(http);
     add_work_routes(http, app);
     add_design_routes(http, app);
     add_record_routes(http, app);
