@@ -125,7 +125,7 @@ class History {
     cut.remove_0_per_face_m = state.off_0_m;
     cut.remove_90_per_face_m = state.off_90_m;
     cut.from_m = state.sanded_from_m;
-    cut.to_m = spar_.length_m;
+    cut.to_m = state.sanded_to_m.value_or(spar_.length_m);
     return spar::sanded(*taper_, cut);
   }
 

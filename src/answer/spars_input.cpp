@@ -22,6 +22,7 @@ constexpr Range size_range{5e-5, 0.02}, length_range{0.01, 1}, mass_range{1e-7, 
     sanded_range{0, 0.002};
 constexpr double usual_size_sigma_m = 0.0005 * 0.0254;    // a caliper on soft wood (judgement)
 constexpr double usual_repeatability_m = 0.002 * 0.0254;  // a card read by eye (judgement)
+constexpr double usual_keep_root_in_m = 0.5 * 0.0254;
 constexpr double usual_step_in_m = 0.0001 * 0.0254, usual_step_mm_m = 5e-6;
 
 class BatchReader {
@@ -78,8 +79,8 @@ class BatchReader {
         reader.quantity("tolerance", D::ratio, {0.001, 0.5}).value_or(limits.tolerance);
     limits.smallest_m =
         reader.quantity("minimum_size", D::length, size_range).value_or(limits.smallest_m);
-    limits.keep_root_m =
-        reader.quantity("keep_root", D::length, {0, 0.5}).value_or(limits.keep_root_m);
+    limits.keep_root_m = reader.quantity("keep_root", D::length, {0, 0.5})
+                             .value_or(inch ? usual_keep_root_in_m : limits.keep_root_m);
     limits.step_m = reader.quantity("step", D::length, step_range)
                         .value_or(inch ? usual_step_in_m : usual_step_mm_m);
     batch_.next = reader.text("next");
@@ -239,11 +240,11 @@ class BatchReader {
                        const std::string& id) {
     SparStateInput state;
     state.field = field;
-    QuantityReader reader(
-        json, field + ".",
-        {"step", "measured_at", "relative_humidity", "root_width", "root_depth", "middle_width",
-         "middle_depth", "tip_width", "tip_depth", "corner_radius", "mass", "reading_0",
-         "reading_90", "reading_45", "rig", "sanded_from", "off_each_face_0", "off_each_face_90"});
+    QuantityReader reader(json, field + ".",
+                          {"step", "measured_at", "relative_humidity", "root_width", "root_depth",
+                           "middle_width", "middle_depth", "tip_width", "tip_depth",
+                           "corner_radius", "mass", "reading_0", "reading_90", "reading_45", "rig",
+                           "sanded_from", "sanded_to", "off_each_face_0", "off_each_face_90"});
     state.step = reader.text("step");
     if (state.step.empty()) state.step = round_name(static_cast<int>(number));
     state.measured_at = reader.text("measured_at");
@@ -259,7 +260,9 @@ class BatchReader {
     state.tip_depth_m = size("tip_depth");
     state.corner_radius_m = reader.quantity("corner_radius", D::length, {0, 0.01});
     state.mass_kg = reader.quantity("mass", D::mass, mass_range);
-    state.sanded_from_m = reader.quantity("sanded_from", D::length, {0, 1}).value_or(0);
+    state.sanded_from_m =
+        reader.quantity("sanded_from", "sanded_to", D::length, {0, 1}).value_or(0);
+    state.sanded_to_m = reader.quantity("sanded_to", D::length, {0, 1});
     state.off_0_m = reader.quantity("off_each_face_0", D::length, sanded_range).value_or(0);
     state.off_90_m = reader.quantity("off_each_face_90", D::length, sanded_range).value_or(0);
     const std::pair<const char*, std::vector<double>*> readings[] = {

@@ -29,10 +29,13 @@ SparNow sand_now(const SparSanding& sanding, const SparsAnswer& answer) {
   now.direction = up ? 0 : 90;
   now.per_face_m = first_m;
   now.from_m = cut.from_m;
+  now.to_m = cut.to_m;
   now.target_reading_m = target_m;
   now.band = up ? sanding.band_0 : sanding.band_90;
-  now.sentence = fmt::format("From {} to the tip. It should then read {} with the mark {}.",
-                             words.place(cut.from_m), words.reading(target_m), how);
+  std::string part = words.part(cut, *answer.find(sanding.id)->length_m);
+  part.front() = 'F';
+  now.sentence = fmt::format("{}. It should then read {} with the mark {}.", part,
+                             words.reading(target_m), how);
   if (!round && second_m > 0) {
     now.sentence +=
         fmt::format(" Then, mark {}: {} {} off each face, to read {}.", up ? "at side" : "up",

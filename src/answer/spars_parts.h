@@ -21,6 +21,8 @@ class SparWords {
   /// "414" or "10.52", without a unit.
   std::string reading(double si) const;
   std::string reading_unit() const { return thickness_unit(); }
+  /// "from 1.5 in to the tip", "from 1.5 in to 4.2 in"
+  std::string part(const spar::Cut& cut, double length_m) const;
   /// "1.5 in", "38 mm"
   std::string place(double si) const;
   /// "28.0 thou", "0.71 mm"

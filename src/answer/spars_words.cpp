@@ -90,6 +90,10 @@ std::string SparWords::place(double si) const {
   const auto printed = units::print_in(si, D::length, inch_ ? "in" : "mm", inch_ ? 2 : 0);
   return printed.number + " " + printed.unit;
 }
+std::string SparWords::part(const spar::Cut& cut, double length_m) const {
+  const bool whole = cut.to_m > length_m - 0.001;
+  return "from " + place(cut.from_m) + " to " + (whole ? "the tip" : place(cut.to_m));
+}
 std::string SparWords::size(double si) const {
   const auto printed = units::print_in(si, D::length, thickness_unit(), inch_ ? 1 : 2);
   return printed.number + " " + printed.unit;
@@ -156,7 +160,7 @@ void word_sanding(SparSanding& sanding, const SparAnswer& spar, const SparBatch&
   const spar::Cut& cut = sanding.cut;
   const SparState& now = spar.history[static_cast<std::size_t>(spar.latest)];
   const std::string unit = words.thickness_unit();
-  const std::string where = fmt::format("from {} to the tip", words.place(cut.from_m));
+  const std::string where = words.part(cut, *spar.length_m);
   std::string expected;
   const auto direction = [&](const char* how, double off_m, double target_m, const SparRange& band,
                              double last_m) {

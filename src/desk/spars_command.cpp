@@ -202,7 +202,7 @@ Command spars_command() {
                    "Spars alike within this are a pair; left out: 5 % (common practice)"},
                   {"--minimum-size", "L", limits, "Nothing is sanded below it; left out: 0.5 mm"},
                   {"--keep-root", "L", limits,
-                   "Left alone at the clamp when sanding; left out: 12 mm"},
+                   "Left alone at the clamp when sanding; left out: 12 mm or 0.5 in"},
                   {"--step", "L", limits,
                    "Sanding in steps of this; left out: 0.1 thou or 0.005 mm"},
                   {"--keep-pair", "A,B", limits, "Two ids that are not to be parted", false, true},

@@ -303,7 +303,7 @@ void start(App& app, const Request& request, Response& response) {
   send_json(response, 202, {{"id", *id}, {"events", own + "/events"}});
 }
 
-Json or_null(const std::optional<double>& value) {
+Json seconds_or_null(const std::optional<double>& value) {
   return value ? Json(*value) : Json(nullptr);
 }
 
@@ -315,7 +315,7 @@ void state(App& app, const Request& request, Response& response) {
              {"kind", news->kind},
              {"state", to_text(news->status)},
              {"share", news->share},
-             {"seconds_left", or_null(news->seconds_left)},
+             {"seconds_left", seconds_or_null(news->seconds_left)},
              {"result", news->result_json.empty() ? Json(nullptr) : Json::parse(news->result_json)},
              {"problems", answer::problem_list(news->problems)}});
 }
@@ -329,7 +329,7 @@ std::string event_of(const WorkNews& news) {
     case WorkStatus::waiting:
     case WorkStatus::running:
       return event("progress", answer::compact({{"share", news.share},
-                                                {"seconds_left", or_null(news.seconds_left)}}));
+                                                {"seconds_left", seconds_or_null(news.seconds_left)}}));
     case WorkStatus::done:
       return event("done", "{\"result\":" + news.result_json + "}");
     case WorkStatus::stopped:

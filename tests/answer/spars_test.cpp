@@ -31,7 +31,7 @@ Json example_request() {
   const auto spars =
       spars_of_csv(example_file("spars-batch-7.csv"), "spars-batch-7.csv", units::Profile::inch);
   EXPECT_TRUE(spars.problems.empty());
-  return {{"rig", *rig}, {"spars", spars.spars}, {"minimum_size", "24 thou"}};
+  return {{"rig", *rig}, {"spars", spars.spars}, {"minimum_size", "36 thou"}};
 }
 
 SparsAnswer answer_to(const Json& request) {
@@ -134,6 +134,7 @@ TEST(Spars, ThreeRoundsOfSandingEndInAMatch) {
     }
     spar_of(request, "11")["states"].push_back(
         {{"sanded_from", text_m(cut.from_m)},
+         {"sanded_to", text_m(cut.to_m)},
          {"off_each_face_0", text_m(cut.remove_0_per_face_m)},
          {"off_each_face_90", text_m(cut.remove_90_per_face_m)},
          {"reading_0", {up}},
@@ -167,7 +168,7 @@ TEST(Spars, WhatIsToComeStandsInTheHistory) {
   EXPECT_GT(*next.reading_0_m, *spar.history.front().reading_0_m);
   EXPECT_LT(std::abs(next.stiffer->log_ratio), std::abs(spar.history.front().stiffer->log_ratio));
   EXPECT_THAT(spar.expect_sentence, HasSubstr("Round 1: sand, then read. Expect "));
-  EXPECT_THAT(spar.expect_sentence, HasSubstr("with the mark up; it read 360."));
+  EXPECT_THAT(spar.expect_sentence, HasSubstr("with the mark up; it read 365."));
 }
 
 TEST(Spars, APartThatCannotBeReadLeavesTheRest) {
@@ -299,7 +300,7 @@ TEST(Spars, SentencesAreInTheUnitsAskedFor) {
   request["units"] = "metric";
   const SparsAnswer metric = answer_to(request);
   EXPECT_THAT(metric.now->unit, HasSubstr("mm off each face"));
-  EXPECT_THAT(metric.now->sentence, HasSubstr("From 12 mm to the tip."));
+  EXPECT_THAT(metric.now->sentence, HasSubstr("From 12 mm to "));
 }
 
 TEST(SparsCsv, RowsOfOneIdAreRepeats) {

@@ -31,7 +31,7 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const handbook_commands[] = {"open",  "packet", "predict", "shape", "form",
+const char* const handbook_commands[] = {"open",  "packet", "predict", "shape", "form",    "spars",
                                          "bench", "rotor",  "rubber",  "air",   "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
@@ -79,6 +79,7 @@ TEST(Handbook, TellsOfEveryJsonKey) {
       "form examples/lantern46.toml --cylinder '4 in'",
       "form --reset --made-on '580 mm' --at '90 mm' --angle '47 deg'",
       "bench examples/bench/lantern46.toml",
+      "spars examples/bench/spars-batch-7.csv --rig examples/bench/rig-2.toml",
       "rubber '" + test + "' --section '2.6 mm2' --length '230 mm' --mass '0.55 g'",
       "air --temperature '15 degC'",
       "air --temperature 15",

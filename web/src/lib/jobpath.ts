@@ -63,7 +63,7 @@ export type Change = { field: string; from: JobValue | undefined; to: JobValue |
 /** The fields in which two jobs differ, in the order of the second, then what it lacks. */
 export function changes(from: JobTable, to: JobTable): Change[] {
   const flat = (value: JobValue, path: string, out: Map<string, JobValue>) => {
-    if (Array.isArray(value)) value.forEach((row, index) => flat(row, `${path}[${index + 1}]`, out));
+    if (Array.isArray(value)) value.forEach((row, index) => flat(row as JobValue, `${path}[${index + 1}]`, out));
     else if (typeof value === 'object') {
       for (const [name, part] of Object.entries(value)) flat(part, path ? `${path}.${name}` : name, out);
     } else out.set(path, value);

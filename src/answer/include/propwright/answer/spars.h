@@ -26,9 +26,10 @@ struct SparStateInput {
   std::optional<double> root_width_m, root_depth_m, middle_width_m, middle_depth_m, tip_width_m,
       tip_depth_m, corner_radius_m, mass_kg;
   spar::Readings readings;
-  std::optional<spar::Rig> rig;      ///< the one of these readings; empty: the batch's
-  double sanded_from_m = 0;          ///< sanded since the state before: from here to the tip
-  double off_0_m = 0, off_90_m = 0;  ///< off each of two faces
+  std::optional<spar::Rig> rig;                ///< the one of these readings; empty: the batch's
+  double sanded_from_m = 0;                    ///< sanded since the state before: from here
+  std::optional<double> sanded_to_m;           ///< to here; empty: to the tip
+  double off_0_m = 0, off_90_m = 0;            ///< off each of two faces
   std::map<std::string, std::string> written;  ///< text of each quantity by its name, for problems
   bool sound = true;                           ///< all of it could be read
 };
@@ -127,7 +128,7 @@ struct SparNow {
   std::string id = {}, partner = {}, headline = {}, number = {}, unit = {}, sentence = {},
               caution = {};
   std::optional<int> direction = {};
-  std::optional<double> per_face_m = {}, from_m = {}, target_reading_m = {};
+  std::optional<double> per_face_m = {}, from_m = {}, to_m = {}, target_reading_m = {};
   std::optional<SparRange> band = {};
 };
 
