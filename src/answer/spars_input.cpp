@@ -260,8 +260,7 @@ class BatchReader {
     state.tip_depth_m = size("tip_depth");
     state.corner_radius_m = reader.quantity("corner_radius", D::length, {0, 0.01});
     state.mass_kg = reader.quantity("mass", D::mass, mass_range);
-    state.sanded_from_m =
-        reader.quantity("sanded_from", "sanded_to", D::length, {0, 1}).value_or(0);
+    state.sanded_from_m = reader.quantity("sanded_from", D::length, {0, 1}).value_or(0);
     state.sanded_to_m = reader.quantity("sanded_to", D::length, {0, 1});
     state.off_0_m = reader.quantity("off_each_face_0", D::length, sanded_range).value_or(0);
     state.off_90_m = reader.quantity("off_each_face_90", D::length, sanded_range).value_or(0);
