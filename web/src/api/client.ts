@@ -3,7 +3,7 @@
 import createClient from 'openapi-fetch';
 import type { paths } from '../../generated/schema';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
-import type { DesignDocument, Flight, FlightRequest, Problem, Readings, ShapeWishes, WorkRequest } from './types';
+import type { DesignDocument, Flight, FlightRequest, Problem, Profile, Readings, ShapeWishes, Spars, SparsRequest, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
 export class Refused extends Error {
@@ -71,6 +71,10 @@ export const api = {
   shape: (document: DesignDocument, wishes: ShapeWishes) => answer(client.POST('/api/shape', { body: { ...document, wishes } })),
   form: (body: FormRequest) => answer<FormAnswer>(post_bare('/api/form', body)),
   reset: (body: ResetRequest) => answer<ResetAnswer>(post_bare('/api/form/reset', body)),
+  /** Asked as an entry is typed. */
+  spars: (body: SparsRequest) => answer<Spars>(post_bare('/api/bench/spars' satisfies keyof paths, body)),
+  spars_of_csv: (csv: string, file: string, units: Profile) => answer(client.POST('/api/bench/spars/csv', { body: { csv, units, ...(file ? { file } : {}) } })),
+  spars_as_csv: (body: SparsRequest) => answer(client.POST('/api/bench/spars/export', { body, parseAs: 'text' })),
   start_form: (body: FormWork) => answer<{ id: string; events: string }>(post_bare('/api/work' satisfies keyof paths, body)),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),

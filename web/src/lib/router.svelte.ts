@@ -1,10 +1,11 @@
-// Places are addresses: /brief, /blade, /form, /designs. The History API moves between them without loading
+// Places are addresses: /brief, /blade, /form, /bench, /designs. The History API moves between them without loading
 // the page again; the server answers every such address with the same page.
 
 export const places = [
   { path: '/brief', name: 'Brief', title: 'Brief' },
   { path: '/blade', name: 'Blade', title: 'Blade' },
   { path: '/form', name: 'Form', title: 'Form' },
+  { path: '/bench', name: 'Bench', title: 'Bench' },
   { path: '/designs', name: 'Designs', title: 'Designs' },
 ] as const;
 
