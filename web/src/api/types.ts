@@ -41,10 +41,10 @@ export type Spread = Schemas['Spread'];
 export type Sensitivities = Schemas['Sensitivities'];
 export type PacketDone = Schemas['PacketDone'];
 
-/** The records that fill a part of the job; the form shelf stands apart. */
+/** The records that fill a part of the job; the form shelf and the bench stand apart. */
 export type StockKind = Extract<Schemas['RecordKind'], 'halls' | 'models' | 'rubbers' | 'motors'>;
-export type BenchKind = Exclude<Schemas['RecordKind'], StockKind | ShelfKind>;
 export type ShelfKind = Extract<Schemas['RecordKind'], 'forms' | 'cylinders'>;
+export type BenchKind = Exclude<Schemas['RecordKind'], StockKind | ShelfKind>;
 export type StockRecord = Schemas['Record'];
 export type StockPage = Schemas['RecordPage'];
 export type DesignSummary = Schemas['DesignSummary'];

@@ -27,6 +27,11 @@ export function run_form(request: FormWork, events: WorkEvents = {}): RunningWor
   return follow_work(api.start_form(request), events);
 }
 
+/** The same for the pages of a batch of spars. */
+export function run_bench_pages(request: WorkRequest & { kind: 'bench' }, events: WorkEvents = {}): RunningWork<FormDone> {
+  return follow_work(api.start_work(request), events);
+}
+
 function follow_work<T>(posted: Promise<{ body: Started }>, events: WorkEvents): RunningWork<T> {
   let stopped = false;
   let source: EventSource | null = null;

@@ -3,7 +3,7 @@
 /** "Batch 7" as part of a file's name: "batch-7". */
 export const file_word = (name: string): string => name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'spars';
 
-function save(href: string, file_name: string): void {
+export function save(href: string, file_name: string): void {
   const link = document.createElement('a');
   link.href = href;
   link.download = file_name;

@@ -1,0 +1,57 @@
+// Records of the bench over HTTP: what lies on the shelf, spars, blades, hubs, propellers, weighings. Every
+// write carries the ETag its record was read with, so that nothing is overwritten that this tab has not seen.
+import { answer, client, Refused, type Answer } from '../../api/client';
+import type { JobTable } from '../../api/types';
+
+export type BenchKind = 'stocks' | 'rigs' | 'spars' | 'batches' | 'blades' | 'hubs' | 'propellers' | 'weights';
+export type Links = { [name: string]: string };
+export type Content = { name: string; section: JobTable; links: Links };
+export type BenchRecord = Content & { id: string; etag: string; archived: boolean; updated_at: string };
+
+/** The record is not what this tab last saw of it: it was written elsewhere in between. */
+export class Overtaken extends Error {
+  constructor(readonly theirs: BenchRecord) {
+    super('This record was written from another tab in the meantime.');
+  }
+}
+
+const path = (kind: BenchKind, id: string) => ({ kind, id });
+
+function record_of({ body, etag }: Answer<unknown>): BenchRecord {
+  const record = body as BenchRecord;
+  return { ...record, etag: etag ?? record.etag };
+}
+
+async function guarded(request: Promise<Answer<unknown>>): Promise<BenchRecord> {
+  try {
+    return record_of(await request);
+  } catch (error) {
+    if (error instanceof Refused && error.status === 412) throw new Overtaken((error.body as { present: BenchRecord }).present);
+    throw error;
+  }
+}
+
+export const bench_records = {
+  /** Newest first; of those that hang on one other record where that is given. */
+  async list(kind: BenchKind, of: { batch_id?: string; propeller_id?: string } = {}): Promise<BenchRecord[]> {
+    const query = { limit: 1000, sort: '-updated_at', ...of } as const;
+    return (await answer(client.GET('/api/{kind}', { params: { path: { kind }, query } }))).body.items as BenchRecord[];
+  },
+
+  async get(kind: BenchKind, id: string): Promise<BenchRecord> {
+    return record_of(await answer(client.GET('/api/{kind}/{id}', { params: { path: path(kind, id) } })));
+  },
+
+  async create(kind: BenchKind, content: Content): Promise<BenchRecord> {
+    return record_of(await answer(client.POST('/api/{kind}', { params: { path: { kind } }, body: content })));
+  },
+
+  save: (kind: BenchKind, id: string, etag: string, content: Content) =>
+    guarded(answer(client.PUT('/api/{kind}/{id}', { params: { path: path(kind, id), header: { 'If-Match': etag } }, body: content }))),
+
+  /** Off the bench, or back on it; nothing is deleted. */
+  put_away(kind: BenchKind, { id, etag, archived }: BenchRecord): Promise<BenchRecord> {
+    const params = { path: path(kind, id), header: { 'If-Match': etag } };
+    return guarded(archived ? answer(client.POST('/api/{kind}/{id}/restore', { params })) : answer(client.POST('/api/{kind}/{id}/archive', { params })));
+  },
+};
