@@ -14,7 +14,7 @@ namespace propwright::sheet {
 namespace {
 
 constexpr double pair_mm = 27, end_mm = 9.5, ends_mm = 64;
-constexpr double sanding_mm = 70, round_row_mm = 9.5;
+constexpr double sanding_mm = 72, round_row_mm = 9.5;
 
 const BenchSpar* spar_named(const BenchBatch& batch, const std::string& id) {
   const auto found = std::find_if(batch.spars.begin(), batch.spars.end(),
@@ -154,7 +154,7 @@ void draw_advice(Canvas& canvas, const Setting& setting, const BenchBatch& batch
   const std::string unit = ", " + read.symbol();
   const std::string up_number = advice.target_0_m ? read.number(*advice.target_0_m) : "",
                     side_number = advice.target_90_m ? read.number(*advice.target_90_m) : "";
-  draw_rounds(canvas, {body.x, y + 29.5},
+  draw_rounds(canvas, {body.x, y + 32.5},
               {{"round", "", 13},
                {"off each face, " + units.removal.symbol(), number, 34},
                {"to read, mark up" + unit, up_number, 33},
