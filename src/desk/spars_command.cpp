@@ -7,6 +7,7 @@
 #include "files.h"
 #include "propwright/answer/spars.h"
 #include "propwright/answer/spars_files.h"
+#include "spars_print.h"
 #include "text_table.h"
 
 namespace propwright::desk {
@@ -148,7 +149,26 @@ base::Problem where_written(base::Problem problem, const Arguments& arguments,
   return answer::in_csv(std::move(problem), csv, arguments.input);
 }
 
+/// Text or JSON, with the files that were written.
+std::string spars_output(const Arguments& arguments, const answer::SparsAnswer& answer,
+                         const sheet::PacketFiles& files) {
+  if (arguments.json()) {
+    answer::Json json = answer::spars_json(answer);
+    for (const sheet::PacketFile& file : files) {
+      json["files"].push_back({{"path", file.path}, {"kind", file.kind}, {"pages", file.pages}});
+    }
+    return answer::document(json);
+  }
+  std::string text = spars_text(answer);
+  if (files.empty()) return text;
+  text += fmt::format("\n{} files:\n\n", files.size());
+  for (const sheet::PacketFile& file : files) text += "  " + file.path + "\n";
+  return text;
+}
+
 Answer answer_spars(const Arguments& arguments) {
+  const auto print = read_spars_print(arguments);
+  if (!print) return no_answer(print.error());
   const auto toml = read_text(arguments.text("--rig"), "--rig");
   const auto csv = read_text(arguments.input);
   base::Problems missing;
@@ -175,8 +195,9 @@ Answer answer_spars(const Arguments& arguments) {
     const auto written = write_whole(arguments.text("--csv"), answer::spars_csv(answer));
     if (!written) return no_answer(written.error());
   }
-  std::string text =
-      arguments.json() ? answer::document(answer::spars_json(answer)) : spars_text(answer);
+  const auto files = print_spars(*print, answer);
+  if (!files) return no_answer(files.error());
+  std::string text = spars_output(arguments, answer, *files);
   if (problems.empty()) return text;
   Failure failure(std::move(problems));
   failure.rest = std::move(text);
@@ -187,7 +208,7 @@ Answer answer_spars(const Arguments& arguments) {
 
 Command spars_command() {
   const std::string rig = "The rig", limits = "Pairs and sanding", output = "Output";
-  return {
+  Command command{
       .name = "spars",
       .purpose = "Spars of a batch: stiffness from the deflection test, best pairs, what to sand",
       .input = "BATCH.csv",
@@ -212,8 +233,12 @@ Command spars_command() {
       .example =
           "  propwright spars examples/bench/spars-batch-7.csv --rig examples/bench/rig-2.toml\n"
           "  propwright spars examples/bench/spars-batch-7.csv --rig examples/bench/rig-2.toml "
-          "--tolerance \"3 %\" --json",
+          "--tolerance \"3 %\" --json\n"
+          "  propwright spars examples/bench/spars-batch-7.csv --rig examples/bench/rig-2.toml "
+          "-o bench --paper letter",
       .answer = answer_spars};
+  for (Option& option : spars_print_options()) command.options.push_back(std::move(option));
+  return command;
 }
 
 }  // namespace propwright::desk

@@ -10,6 +10,8 @@
 #include "propwright/answer/document.h"
 #include "propwright/answer/form_document.h"
 #include "propwright/answer/packet.h"
+#include "propwright/answer/spars_sheets.h"
+#include "propwright/sheet/bench_sheets.h"
 #include "propwright/sheet/dxf.h"
 #include "propwright/sheet/form_sheets.h"
 #include "propwright/sheet/packet.h"
@@ -31,6 +33,8 @@ struct Order {
   answer::FormWishes form = {};  ///< of the kind "form"
   std::string file = {};         ///< which of its files
   sheet::DxfUnit dxf_unit = sheet::DxfUnit::millimetre;
+  answer::SparBatch spars = {};  ///< of the kind "bench"
+  answer::SparPrintWishes print = {};
 };
 
 std::string today() {
@@ -160,10 +164,27 @@ base::Expected<WorkProduct> form(const std::string& id, const Order& order, cons
   return WorkProduct{result.dump(), name, std::move(file->bytes)};
 }
 
+base::Expected<WorkProduct> bench(const std::string& id, const Order& order) {
+  const sheet::PacketOptions options{.paper = order.paper,
+                                     .profile = order.spars.profile,
+                                     .bar_measured_m = order.bar_measured_m,
+                                     .date = today()};
+  auto pdf = sheet::bench_pdf(answer::spars_sheets(answer::spars_answer(order.spars), order.print),
+                              options);
+  if (!pdf) return base::fail(std::move(pdf.error()));
+  const std::string name = file_name("batch " + order.print.batch, "bench") + ".pdf";
+  const Json result{{"file", "/api/work/" + id + "/file"},
+                    {"file_name", name},
+                    {"size_bytes", pdf->bytes.size()},
+                    {"pages", pdf->pages.size()}};
+  return WorkProduct{result.dump(), name, std::move(pdf->bytes)};
+}
+
 base::Expected<WorkProduct> carry_out(const std::string& id, const Order& order,
                                       const Report& report) {
   if (!report(0)) return base::fail(base::Problem{.message = "stopped"});
   if (order.kind == "form") return form(id, order, report);
+  if (order.kind == "bench") return bench(id, order);
   auto prediction = answer::nominal_prediction(order.loaded);
   if (!prediction) return base::fail(std::move(prediction.error()));
   const double duration_s = prediction->nominal.flight.duration_s;
@@ -185,12 +206,17 @@ class OrderReader {
   OrderReader(const Json& body, const answer::Shelf& shelf) : body_(body), shelf_(shelf) {}
 
   base::Expected<Order> read() {
-    order_.kind = word("kind", {"spread", "packet", "sensitivities", "form"}, true);
+    order_.kind = word("kind", {"spread", "packet", "sensitivities", "form", "bench"}, true);
     order_.paper = word("paper", {"a4", "letter"}, false) == "letter" ? sheet::Paper::letter
                                                                       : sheet::Paper::a4;
     samples();
     bar();
     form_wishes();
+    if (order_.kind == "bench") {
+      spars();
+      if (!problems_.empty()) return base::fail(std::move(problems_));
+      return std::move(order_);
+    }
     Json document = Json::object();
     for (const char* name : {"job", "attachments"}) {
       if (body_.contains(name)) document[name] = body_[name];
@@ -254,6 +280,26 @@ class OrderReader {
     }
   }
 
+  /// What is wrong with one spar leaves the others to be printed, as in /api/bench/spars.
+  void spars() {
+    const auto found = body_.find("spars");
+    if (found == body_.end() || !found->is_object()) {
+      problems_.push_back({.field = "spars",
+                           .allowed = "the request of /api/bench/spars",
+                           .remedy = "send the rig and the spars",
+                           .message = "there is no batch to print"});
+      return;
+    }
+    order_.spars = answer::read_spars(answer::Json(*found));
+    const auto print = answer::read_spar_print_wishes(
+        body_.contains("print") ? answer::Json(body_["print"]) : answer::Json::object());
+    if (print) {
+      order_.print = *print;
+    } else {
+      problems_.insert(problems_.end(), print.error().begin(), print.error().end());
+    }
+  }
+
   void bar() {
     const auto found = body_.find("bar_measured");
     if (found == body_.end()) return;
@@ -281,7 +327,7 @@ class OrderReader {
 void start(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response,
                                 {"kind", "job", "attachments", "paper", "bar_measured", "samples",
-                                 "wishes", "file", "dxf_unit"});
+                                 "wishes", "file", "dxf_unit", "spars", "print"});
   if (!body) return;
   const auto shelf = answer::read_shelf(app.workshop);
   if (!shelf) return refuse(response, shelf.error());
@@ -328,8 +374,9 @@ std::string event_of(const WorkNews& news) {
   switch (news.status) {
     case WorkStatus::waiting:
     case WorkStatus::running:
-      return event("progress", answer::compact({{"share", news.share},
-                                                {"seconds_left", seconds_or_null(news.seconds_left)}}));
+      return event("progress",
+                   answer::compact({{"share", news.share},
+                                    {"seconds_left", seconds_or_null(news.seconds_left)}}));
     case WorkStatus::done:
       return event("done", "{\"result\":" + news.result_json + "}");
     case WorkStatus::stopped:

@@ -17,7 +17,7 @@ namespace {
 using testing::Contains;
 using testing::HasSubstr;
 
-std::vector<std::string> fields_of(const Json& answer) {
+std::vector<std::string> bench_fields_of(const Json& answer) {
   std::vector<std::string> fields;
   for (const Json& problem : answer["problems"])
     fields.push_back(problem["field"].get<std::string>());
@@ -61,7 +61,7 @@ TEST(Bench, OneBrokenTableLeavesTheOthersAnswered) {
       {{"tube", {{"mandrel", "2"}, {"paper", "25 um"}, {"paper_areal", "12 g/m2"}}},
        {"weighings", {{"together", {{{"part", "rib"}, {"count", 10}, {"reading", "31 mg"}}}}}}});
   EXPECT_TRUE(answer["tube"].is_null());
-  EXPECT_THAT(fields_of(answer), Contains("tube.mandrel"));
+  EXPECT_THAT(bench_fields_of(answer), Contains("tube.mandrel"));
   ASSERT_TRUE(answer["weighings"].is_object());
   // Ten together: each is a tenth of the reading.
   EXPECT_NEAR(answer["weighings"]["parts"][0]["mass_kg"], 3.1e-6, 1e-15);
@@ -70,7 +70,7 @@ TEST(Bench, OneBrokenTableLeavesTheOthersAnswered) {
 TEST(Bench, RowsAreCountedFromOneInFields) {
   Json b = blade("B", "200 mm", "250 mg", "56 deg", "");
   const Json answer = asked("blades", {blade("A", "200 mm", "250 mg", "57 deg", "42 deg"), b});
-  EXPECT_THAT(fields_of(answer), Contains("blades[2].angles[2].angle"));
+  EXPECT_THAT(bench_fields_of(answer), Contains("blades[2].angles[2].angle"));
   EXPECT_TRUE(answer["blades"]["items"][0].is_object());
   EXPECT_TRUE(answer["blades"]["items"][1].is_null());
   EXPECT_TRUE(answer["blades"]["pair"].is_null());
@@ -79,7 +79,7 @@ TEST(Bench, RowsAreCountedFromOneInFields) {
 TEST(Bench, UnknownMembersAreToldWithTheNearestName) {
   const Json answer =
       asked("tube", {{"mandril", "2 mm"}, {"paper", "25 um"}, {"paper_areal", "12 g/m2"}});
-  ASSERT_THAT(fields_of(answer), Contains("tube.mandril"));
+  ASSERT_THAT(bench_fields_of(answer), Contains("tube.mandril"));
   EXPECT_EQ(answer["problems"][0]["remedy"], "did you mean mandrel?");
 }
 
@@ -236,7 +236,7 @@ TEST(Tube, BothWrapsAndMassContradictEachOther) {
                                      {"wraps", 4},
                                      {"paper_areal", "12 g/m2"},
                                      {"wanted_mass", "6 mg"}});
-  EXPECT_THAT(fields_of(answer), Contains("tube.wanted_mass"));
+  EXPECT_THAT(bench_fields_of(answer), Contains("tube.wanted_mass"));
 }
 
 TEST(Hub, TheHooksOffsetIsHalfTheRunOut) {
@@ -345,8 +345,8 @@ TEST(BenchLedger, ALineThatCannotBeReadIsLeftOut) {
                                         {{{"part", "a"}, {"weighed", "12"}},
                                          {{"part", "b"}, {"planned", "20 mg"}},
                                          {{"part", "b"}, {"planned", "20 mg"}}}}});
-  EXPECT_THAT(fields_of(answer), Contains("ledger.parts[1].weighed"));
-  EXPECT_THAT(fields_of(answer), Contains("ledger.parts[3].part"));
+  EXPECT_THAT(bench_fields_of(answer), Contains("ledger.parts[1].weighed"));
+  EXPECT_THAT(bench_fields_of(answer), Contains("ledger.parts[3].part"));
 }
 
 TEST(Shaking, UsesWhatPairAndHubHaveFound) {
@@ -373,7 +373,7 @@ TEST(Bench, AJobThatDoesNotFlyLeavesTheRestAnswered) {
   question["job"]["hall"]["roof_height"] = "1 m";
   question["ledger"] = {{"parts", {{{"part", "a"}, {"planned", "10 mg"}, {"weighed", "12 mg"}}}}};
   const Json answer = bench_document(question);
-  EXPECT_THAT(fields_of(answer), Contains("hall.roof_height"));
+  EXPECT_THAT(bench_fields_of(answer), Contains("hall.roof_height"));
   EXPECT_TRUE(answer["ledger"].is_object());
   EXPECT_TRUE(answer["ledger"]["seconds_per_mg"].is_null());
 }
@@ -384,8 +384,8 @@ TEST(Bench, WhatIsNoObjectIsToldOnce) {
     ASSERT_FALSE(answer["problems"].empty()) << table;
     EXPECT_EQ(answer["problems"][0]["field"], table);
   }
-  EXPECT_THAT(fields_of(asked("blades", 3)), Contains("blades"));
-  EXPECT_THAT(fields_of(asked("stock", "sheet")), Contains("stock"));
+  EXPECT_THAT(bench_fields_of(asked("blades", 3)), Contains("blades"));
+  EXPECT_THAT(bench_fields_of(asked("stock", "sheet")), Contains("stock"));
 }
 
 }  // namespace

@@ -27,7 +27,8 @@ struct TubeFigures {
   /// Glue soaks into the paper or lies between the laps; the truth is between, so the wall is the
   /// middle and its sigma that of an even spread between the two.
   Figure wall_m = {}, outside_diameter_m = {};
-  Figure paper_length_m = {};  ///< to cut: a spiral from the mandrel's face out; its laps fill the wall
+  Figure paper_length_m =
+      {};  ///< to cut: a spiral from the mandrel's face out; its laps fill the wall
   Figure paper_mass_kg = {}, glue_mass_kg = {}, mass_kg = {};
 };
 /// Exact length of an Archimedean spiral r = first + p angle/(2 pi) over n turns, m. p >= 0.
