@@ -70,7 +70,8 @@ void read_job_part(const Json& question, BenchContext& context) {
 
 void read_units(const Json& question, BenchContext& context) {
   const Json word = part_of(question, "units");
-  if (word.is_null() || word == "") return;
+  if (word.is_null()) return;
+  if (word.is_string() && word.get_ref<const std::string&>().empty()) return;
   if (word == "metric" || word == "inch") {
     context.profile = word == "inch" ? units::Profile::inch : units::Profile::metric;
     return;

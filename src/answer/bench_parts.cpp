@@ -168,6 +168,7 @@ base::Problems bench_fields(base::Problems problems, const std::string& place,
 
 std::vector<std::string> messages_of(const std::vector<bench::Question>& questions) {
   std::vector<std::string> messages;
+  messages.reserve(questions.size());
   for (const bench::Question& question : questions) messages.push_back(question.message);
   return messages;
 }

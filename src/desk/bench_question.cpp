@@ -182,7 +182,8 @@ base::Problems put_options(const Arguments& arguments, const std::string& subjec
 base::Problems misused(const Arguments& arguments, const std::string& subject, bool file) {
   base::Problems problems;
   bool any = file;
-  for (const auto& [name, values] : arguments.values) {
+  for (const auto& given : arguments.values) {
+    const std::string& name = given.first;
     if (name == "--json" || name == "--job" || name == "--units") {
       any = any || (name == "--job" && subject == "ledger");
       continue;

@@ -148,6 +148,7 @@ base::Expected<std::vector<BeamPoint>> Beam::deflect(const std::vector<PointLoad
     if (!std::isfinite(step)) break;
     if (step > 1e-9 * size) continue;
     std::vector<BeamPoint> points;
+    points.reserve(radii_m.size());
     for (const double r : radii_m) points.push_back(fem.point_at(r, q.data()));
     return points;
   }
@@ -169,6 +170,7 @@ std::optional<double> divergence_factor(const Fem& fem, const BandMatrix& factor
                                         const std::vector<TwistLoad>& loads) {
   const auto count = static_cast<Eigen::Index>(loads.size());
   std::vector<Spot> spots;
+  spots.reserve(loads.size());
   for (const TwistLoad& load : loads) spots.push_back(fem.spot(load.radius_m));
   Eigen::MatrixXd twist_by_twist(count, count);
   BandMatrix unused(fem.unknowns());

@@ -166,6 +166,7 @@ std::vector<Part> split(const Setting& setting, const SandingBlock& block) {
   const double first = block.stations.front().along_m;
   const double length = block.stations.back().along_m - first;
   std::vector<Part> all;
+  all.reserve(static_cast<std::size_t>(parts));
   for (int i = 0; i < parts; ++i) {
     all.push_back({first + length * i / parts, first + length * (i + 1) / parts});
   }

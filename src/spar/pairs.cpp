@@ -111,6 +111,7 @@ Pair judge(const Measured& a, const Measured& b, const Rig& rig, const Limits& l
 Pairing pair(const std::vector<Measured>& batch, const Rig& rig, const Limits& limits) {
   const std::size_t n = batch.size(), nodes = n + n % 2;  // the odd one's partner is nobody
   std::vector<std::array<Mounting, 2>> ways;
+  ways.reserve(n);
   for (const Measured& measured : batch) ways.push_back(mountings(measured));
   std::vector<std::vector<double>> cost(nodes, std::vector<double>(nodes, 0));
   for (std::size_t i = 0; i < n; ++i) {
