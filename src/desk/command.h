@@ -77,6 +77,7 @@ Command packet_command();
 Command shape_command();
 Command form_command();
 Command spars_command();
+Command pair_command();
 Command open_command();
 Command workshop_command();
 

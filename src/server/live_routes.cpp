@@ -8,6 +8,7 @@
 #include "propwright/answer/bench.h"
 #include "propwright/answer/document.h"
 #include "propwright/answer/form_document.h"
+#include "propwright/answer/pair_answer.h"
 #include "propwright/answer/shape_answer.h"
 
 namespace propwright::server {
@@ -103,6 +104,17 @@ void form(App& app, const Request& request, Response& response) {
   send_json(response, 200, *found);
 }
 
+void pair(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"job", "attachments", "as_built"});
+  if (!body || !sound_document(*body, response)) return;
+  const auto loaded = answer::load_document(body->at("job"), member(*body, "attachments"));
+  if (!loaded) return refuse(response, loaded.error());
+  const Json as_built = member(*body, "as_built");
+  const auto found = answer::pair_answer(*loaded, as_built, "as_built");
+  if (!found) return refuse(response, found.error());
+  send_json(response, 200, answer::pair_document(*found));
+}
+
 void reset(const Request& request, Response& response) {
   const auto body = body_object(request, response, {"made_on", "at", "pitch", "angle", "radii"});
   if (!body) return;
@@ -127,6 +139,7 @@ void add_live_routes(httplib::Server& http, App& app) {
   http.Post("/api/bench", bench);
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);
+  http.Post("/api/pair", pair);
   http.Post("/api/shape",
             [&app](const Request& request, Response& response) { shape(app, request, response); });
 }

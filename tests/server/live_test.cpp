@@ -169,6 +169,27 @@ TEST(ShapeIt, GivesEachBladeWithAJobThatFliesAsItSays) {
   }
 }
 
+TEST(BuiltPair, BladesAsDesignedLoseNothing) {
+  const Pages pages;
+  json body = document();
+  body["as_built"] = {{"blade", {{{"camber", "6 %"}}, {{"camber", "6 %"}}}}};
+  const Reply reply = pages.ask("POST", "/api/pair", body);
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json pair = reply.body();
+  // The camber of every row is 6 %; its mean differs by rounding.
+  EXPECT_NEAR(pair["duration_s"].get<double>(), pair["duration_perfect_s"].get<double>(), 1e-3);
+  EXPECT_EQ(pair["blades"].size(), 2u);
+}
+
+TEST(BuiltPair, NamesTheReadingThatIsWrong) {
+  const Pages pages;
+  json body = document();
+  body["as_built"] = {{"blade", {{{"length", "3 m"}}, {{"mas", "1 mg"}}}}};
+  const Reply reply = pages.ask("POST", "/api/pair", body);
+  EXPECT_EQ(reply.status, 422);
+  EXPECT_THAT(reply.fields(), testing::UnorderedElementsAre("blade[1].length", "blade[2].mas"));
+}
+
 TEST(ShapeIt, NamesTheWishThatIsWrong) {
   const Pages pages;
   json body = document();

@@ -1,0 +1,159 @@
+#include "propwright/answer/pair_answer.h"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "pair_reader.h"
+
+namespace propwright::answer {
+namespace {
+
+/// Mass of one blade without hub, shaft and glue, and its first moment with the mass spread as the
+/// chord is.
+void add_mass(asbuilt::Design& design, const brief::Assembly& made) {
+  double mass = 0;
+  for (const brief::PartMass& part : made.weights) {
+    if (part.part != "Hub" && part.part != "Shaft" && part.part != "Glue") mass += part.mass_kg;
+  }
+  const auto& rows = design.blade.rows;
+  double area = 0, moment = 0;
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    const double strip =
+        (rows[i].radius_m - rows[i - 1].radius_m) * (rows[i].chord_m + rows[i - 1].chord_m) / 2;
+    area += strip;
+    moment += strip * (rows[i].radius_m + rows[i - 1].radius_m) / 2;
+  }
+  design.blade_mass_kg = mass / design.blade.blades;
+  design.blade_moment_kgm = area > 0 ? design.blade_mass_kg * moment / area : 0;
+}
+
+struct PairDesign {
+  asbuilt::Design design;
+  std::vector<asbuilt::World> worlds;
+  flight::Flight flight;
+  std::vector<std::string> notes;
+};
+
+/// One world for each doubt of the job, one standard deviation up. The zero-lift angle of the
+/// sections and the angle of the blades do the same, and are one.
+std::vector<asbuilt::World> worlds_of(const brief::Job& job, const asbuilt::Design& design) {
+  const brief::Doubts& d = job.doubts;
+  const section::Uncertainty& polar = design.family.uncertainty();
+  const double scale = d.polar_scale;
+  std::vector<asbuilt::World> worlds;
+  const auto propeller = [&](const section::Shift& shift, double turn_rad) {
+    worlds.push_back({shift, turn_rad, design.setup, false});
+  };
+  propeller({.lift_slope = std::expm1(scale * polar.lift_slope)}, 0);
+  propeller({.drag = std::expm1(scale * polar.drag)}, 0);
+  propeller({.cl_max = std::expm1(scale * polar.cl_max)}, 0);
+  propeller({}, std::hypot(scale * polar.zero_lift_rad, d.blade_angle_rad));
+  const auto flight = [&](auto change) {
+    asbuilt::World world;
+    world.setup = design.setup;
+    change(world.setup);
+    worlds.push_back(std::move(world));
+  };
+  flight([&](flight::Setup& s) {
+    const double factor = std::exp(d.airframe_drag);
+    s.airframe.drag.profile_cd_min *= factor;
+    s.airframe.drag.profile_curvature *= factor;
+    s.airframe.drag.induced_factor *= factor;
+    s.airframe.drag.extra_cd *= factor;
+  });
+  flight([&](flight::Setup& s) { s.airframe.trim_cl *= std::exp(d.trim_lift); });
+  flight([&](flight::Setup& s) {
+    s.motor.batch.energy_J_per_kg *= std::exp(d.rubber_energy);
+    s.motor.batch.torque_constant_Pa *= std::exp(d.rubber_energy);
+  });
+  flight([&](flight::Setup& s) {  // the same energy over more turns is less torque
+    s.motor.batch.torque_constant_Pa /= std::exp(d.rubber_turns);
+    s.motor.breaking_turns *= std::exp(d.rubber_turns);
+  });
+  return worlds;
+}
+
+base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
+  auto nominal = predict::predict(loaded.job, loaded.attachments);
+  if (!nominal) return base::fail(in_file(std::move(nominal.error()), loaded.path));
+  const brief::Assembly& made = nominal->assembly;
+  if (made.blade.blades != 2) {
+    return base::fail({.file = loaded.path,
+                       .field = "propeller.blades",
+                       .value = std::to_string(made.blade.blades),
+                       .allowed = "2",
+                       .remedy = "compare propellers of two blades",
+                       .message = "a pair is two blades"});
+  }
+  PairDesign result;
+  asbuilt::Design& design = result.design;
+  design.blade = made.blade;
+  design.family = made.family;
+  design.options = made.rotor_options;
+  design.flow = {made.air.density_kg_m3, made.air.viscosity_Pa_s};
+  design.beam = made.beam;
+  design.setup = nominal->setup;
+  add_mass(design, made);
+  result.worlds = worlds_of(loaded.job, design);
+  result.flight = nominal->flight;
+  if (!design.beam) {
+    result.notes.push_back(
+        "The blades are taken as rigid: the job does not say how they flex, so stiffness costs no "
+        "seconds here.");
+  }
+  result.notes.push_back(
+      "Each propeller is launched as the job plans it: under a margin the turns are found anew.");
+  return result;
+}
+
+base::Problems readings_in(base::Problems problems, const std::string& file) {
+  for (base::Problem& problem : problems) problem.file = file;
+  return problems;
+}
+
+}  // namespace
+
+base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_built,
+                                       const std::string& file) {
+  const auto readings = read_as_built(as_built);
+  if (!readings) return base::fail(readings_in(readings.error(), file));
+  auto made = design_of(loaded);
+  if (!made) return base::fail(std::move(made.error()));
+  PairAnswer answer;
+  answer.design = std::move(made->design);
+  answer.notes = std::move(made->notes);
+  base::Problems problems;
+  for (std::size_t i = 0; i < 2; ++i) {
+    auto blade = asbuilt::deviation_of(answer.design, (*readings)[i], i);
+    if (blade) {
+      answer.blades[i] = std::move(*blade);
+    } else {
+      problems.insert(problems.end(), blade.error().begin(), blade.error().end());
+    }
+  }
+  if (!problems.empty()) return base::fail(readings_in(std::move(problems), file));
+  const auto seconds = asbuilt::sensitivities(answer.design, made->worlds);
+  if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
+  auto ledger = asbuilt::ledger(answer.design, *seconds, answer.blades[0], answer.blades[1]);
+  if (!ledger) return base::fail(in_file(ledger.error(), loaded.path));
+  answer.ledger = std::move(*ledger);
+  auto states = asbuilt::compare(answer.design, answer.blades[0], answer.blades[1],
+                                 made->flight.cruise_torque_Nm, made->flight.launch_torque_Nm);
+  if (!states) return base::fail(in_file(states.error(), loaded.path));
+  answer.states = std::move(*states);
+  answer.imbalance = asbuilt::imbalance_of(answer.design, answer.blades[0], answer.blades[1]);
+  answer.tolerances = asbuilt::tolerance_card(answer.design, *seconds);
+  return answer;
+}
+
+base::Expected<ToleranceCard> tolerance_card(const LoadedJob& loaded) {
+  auto made = design_of(loaded);
+  if (!made) return base::fail(std::move(made.error()));
+  const auto seconds = asbuilt::sensitivities(made->design, made->worlds);
+  if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
+  return ToleranceCard{seconds->perfect_s, asbuilt::tolerance_card(made->design, *seconds),
+                       std::move(made->notes)};
+}
+
+}  // namespace propwright::answer

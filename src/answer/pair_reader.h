@@ -1,0 +1,14 @@
+/// Takes the readings of two blades out of their JSON.
+#pragma once
+
+#include <array>
+
+#include "propwright/answer/json_text.h"
+#include "propwright/asbuilt/blade.h"
+
+namespace propwright::answer {
+
+/// Problem: bad_input with fields "blade[1].length", "doubts.angle".
+base::Expected<std::array<asbuilt::BladeReading, 2>> read_as_built(const Json& as_built);
+
+}  // namespace propwright::answer
