@@ -16,12 +16,16 @@ std::string_view trim(std::string_view text) {
   return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
 }
 
-/// Splits one line at commas; a cell may stand in double quotes to hold commas itself.
+/// Splits one line at commas; a cell may stand in double quotes to hold commas itself, and within
+/// them a doubled quote is one.
 std::vector<std::string> split(std::string_view line) {
   std::vector<std::string> cells(1);
   bool quoted = false;
-  for (const char c : line) {
-    if (c == '"') {
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (c == '"' && quoted && i + 1 < line.size() && line[i + 1] == '"') {
+      cells.back() += line[++i];
+    } else if (c == '"') {
       quoted = !quoted;
     } else if (c == ',' && !quoted) {
       cells.emplace_back();

@@ -28,6 +28,7 @@ class Table {
                               const std::string& file, bool allow_other_columns = false);
 
   std::size_t rows() const { return lines_.size(); }
+  const std::vector<std::string>& names() const { return names_; }
   bool has(const std::string& column) const;
   /// The numbers of a column; empty when the table lacks it.
   const std::vector<double>& column(const std::string& name) const;

@@ -1,0 +1,162 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include "propwright/base/table.h"
+#include "propwright/logbook/flight_log.h"
+
+namespace propwright::logbook {
+
+namespace {
+
+std::optional<double> number_of(const std::string& text) {
+  double number = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, number);
+  if (error != std::errc() || stop != end || !std::isfinite(number)) return std::nullopt;
+  return number;
+}
+
+std::vector<std::string> words_of(const std::string& text) {
+  std::vector<std::string> words(1);
+  for (const char c : text) {
+    if (c == ' ' || c == ';' || c == '+' || c == '/') {
+      words.emplace_back();
+    } else if (c == '-') {
+      words.back() += '_';
+    } else {
+      words.back() += static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+    }
+  }
+  std::erase(words, std::string());
+  return words;
+}
+
+/// Sets a flag; false where the word is none.
+bool set_flag(Flight& flight, const std::string& word) {
+  if (word == "aborted" || word == "abort") return flight.aborted = true;
+  if (word == "steered" || word == "steer") return flight.steered = true;
+  if (word == "hang_up" || word == "hung_up") return flight.hung_up = true;
+  if (word == "left_out") return flight.left_out = true;
+  return word == "ok" || word == "none";
+}
+
+void read_flags(const std::string& text, const std::string& file, Flight& flight,
+                base::Problems& questions) {
+  for (const std::string& word : words_of(text)) {
+    if (set_flag(flight, word)) continue;
+    flight.left_out = true;
+    if (flight.reason.empty()) flight.reason = text;
+    questions.push_back({.file = file,
+                         .line = flight.line,
+                         .field = "flag",
+                         .value = text,
+                         .allowed = "aborted, steered, hang_up, left_out, or nothing",
+                         .remedy = "use one of these, and the column reason for words of your own",
+                         .message = "unknown flag: the flight is kept and left out of the fits"});
+  }
+}
+
+void read_cell(const Column& column, const std::string& text, const std::string& file,
+               Flight& flight, base::Problems& problems) {
+  if (text.empty()) return;
+  if (column.text != nullptr) {
+    flight.*column.text = text;
+    return;
+  }
+  if (column.number == nullptr) return;
+  flight.*column.number = number_of(text);
+  if (flight.*column.number) return;
+  problems.push_back({.file = file,
+                      .line = flight.line,
+                      .field = std::string(column.name),
+                      .value = text,
+                      .allowed = "a number in SI units, or nothing where it is not known",
+                      .remedy = "correct the cell",
+                      .message = "not a number"});
+}
+
+std::vector<std::string> known_names() {
+  std::vector<std::string> names;
+  names.reserve(columns().size() + 1);
+  for (const Column& column : columns()) names.emplace_back(column.name);
+  names.emplace_back("turns_backed_off");
+  return names;
+}
+
+void check_columns(const base::Table& table, const std::string& file, base::Problems& problems) {
+  for (const std::string& name : known_names()) {
+    const auto& names = table.names();
+    if (std::count(names.begin(), names.end(), name) > 1) {
+      problems.push_back({.file = file,
+                          .field = name,
+                          .remedy = "remove or rename one of them",
+                          .message = "the column is there twice"});
+    }
+  }
+  if (table.has("propeller") || table.has("duration_s")) return;
+  problems.push_back(
+      {.file = file,
+       .field = "propeller",
+       .allowed = "a first line that names the columns, as in docs/flight-log-file.md",
+       .remedy = "name the columns: propeller, duration_s and what else is known",
+       .message = "no column of a flight log was found"});
+}
+
+/// Builders log turns in, out and left: what is at launch is in less out.
+void read_backed_off(const std::string& text, const std::string& file, Flight& flight,
+                     base::Problems& problems) {
+  if (text.empty()) return;
+  const auto turns = number_of(text);
+  if (!turns) {
+    problems.push_back({.file = file,
+                        .line = flight.line,
+                        .field = "turns_backed_off",
+                        .value = text,
+                        .allowed = "a number of turns, or nothing where it is not known",
+                        .remedy = "correct the cell",
+                        .message = "not a number"});
+  } else if (!flight.turns_at_launch && flight.turns_wound) {
+    flight.turns_at_launch = *flight.turns_wound - *turns;
+  }
+}
+
+Flight read_row(const base::Table& table, std::size_t row, const std::string& file,
+                base::Problems& problems, base::Problems& asked) {
+  Flight flight;
+  flight.line = table.line(row);
+  for (const Column& column : columns()) {
+    read_cell(column, table.text(row, std::string(column.name)), file, flight, problems);
+  }
+  read_backed_off(table.text(row, "turns_backed_off"), file, flight, problems);
+  read_flags(table.text(row, "flag"), file, flight, asked);
+  const base::Problems doubted = questions(flight, file);
+  asked.insert(asked.end(), doubted.begin(), doubted.end());
+  return flight;
+}
+
+}  // namespace
+
+base::Expected<Log> read_csv(std::string_view csv, const std::string& file) {
+  const auto table = base::Table::read(csv, {}, file, true);
+  if (!table) return base::fail(table.error());
+  base::Problems problems;
+  check_columns(*table, file, problems);
+  Log log;
+  const std::vector<std::string> known = known_names();
+  for (const std::string& name : table->names()) {
+    if (std::find(known.begin(), known.end(), name) == known.end()) {
+      log.unknown_columns.push_back(name);
+    }
+  }
+  log.flights.reserve(table->rows());
+  for (std::size_t row = 0; row < table->rows(); ++row) {
+    log.flights.push_back(read_row(*table, row, file, problems, log.questions));
+  }
+  if (!problems.empty()) return base::fail(std::move(problems));
+  return log;
+}
+
+}  // namespace propwright::logbook
