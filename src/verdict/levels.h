@@ -1,0 +1,48 @@
+/// What the flights say of the propellers' levels, on one grid and for a row of scatters.
+#pragma once
+
+#include <vector>
+
+#include "propwright/verdict/verdict.h"
+
+namespace propwright::verdict {
+
+/// mu = centre + scale sinh(u), u in equal steps: fine in the middle, far out at the ends.
+struct LevelGrid {
+  double centre = 0, scale = 1, low_u = 0, step = 0;
+  std::vector<double> level, share, jacobian;  ///< mu, exp(mu), dmu/du
+  /// Place of a level on the grid, in steps from the first point.
+  double place(double mu) const;
+};
+
+/// Levels at one scatter (or, where each propeller has its own, over all of them): densities over u
+/// and their integrals from below, [propeller][point].
+struct Node {
+  double weight = 0;
+  std::vector<std::vector<double>> density, below;
+};
+
+/// A score left out: for each node its weight and the density of its propeller without it.
+struct Variant {
+  std::size_t score = 0;
+  std::vector<Node> nodes;
+};
+
+struct Levels {
+  LevelGrid grid;
+  std::vector<Node> nodes;        ///< weights sum to 1
+  std::vector<Variant> variants;  ///< the outermost scores of each propeller left out
+  Range scatter;
+};
+
+/// `active`: the propellers that have flights or a prior; the indices in the result follow it.
+Levels levels_of(const std::vector<Score>& scores, const std::vector<std::size_t>& active,
+                 const Beliefs& beliefs);
+
+/// Integral from below at each point of a density in equal steps, error of the fourth order.
+std::vector<double> running_integral(const std::vector<double>& density, double step);
+
+/// Probability that each propeller has the highest level.
+std::vector<double> best_odds(const Node& node, double step);
+
+}  // namespace propwright::verdict
