@@ -60,11 +60,27 @@ std::array<asbuilt::BladeDeviation, 2> worn_pair(const asbuilt::Sensitivities& s
   return pair;
 }
 
+/// As many as a job has: four of the propeller, four of the flight on both sides.
+std::vector<asbuilt::World> doubts(const asbuilt::Design& design) {
+  std::vector<asbuilt::World> worlds;
+  for (const double drag : {0.1, 0.05}) {
+    worlds.push_back({"drag", 1, {.drag = drag}, 0, design.setup, false});
+    worlds.push_back({"angle", 1, {}, drag / 10, design.setup, false});
+  }
+  for (int i = 0; i < 8; ++i) {
+    asbuilt::World world{"drag", 0.5, {}, 0, design.setup, true};
+    world.setup.airframe.drag.profile_cd_min *= 1 + 0.02 * (i - 3.5);
+    worlds.push_back(world);
+  }
+  return worlds;
+}
+
 /// The figure of the project: from a design to the full ledger of its pair, on one core.
 void pair_ledger(benchmark::State& state, bool flexing) {
   const asbuilt::Design design = pair_design(flexing);
+  const std::vector<asbuilt::World> worlds = doubts(design);
   for (auto _ : state) {
-    const auto seconds = asbuilt::sensitivities(design, {}).value();
+    const auto seconds = asbuilt::sensitivities(design, worlds).value();
     const auto pair = worn_pair(seconds);
     benchmark::DoNotOptimize(asbuilt::ledger(design, seconds, pair[0], pair[1]).value());
   }

@@ -199,7 +199,8 @@ std::vector<std::string> stock_sentences(const StockPiece& piece, const BenchCon
 Json stock_item(const StockPiece& piece, const BenchContext& context) {
   const bench::StockFigures& f = piece.figures;
   const auto& m = piece.modulus;
-  const std::optional<Figure> over = m ? m->over_line : std::nullopt;
+  const std::optional<Figure> none;
+  const std::optional<Figure>& over = m ? m->over_line : none;
   const std::string grain = grain_word(piece.stock.grain);
   return {{"id", piece.stock.id},
           {"kind", piece.kind},

@@ -1,10 +1,14 @@
 #include "propwright/answer/pair_answer.h"
 
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <nlohmann/json.hpp>
 
 #include "pair_reader.h"
+#include "propwright/base/constants.h"
 
 namespace propwright::answer {
 namespace {
@@ -35,43 +39,80 @@ struct PairDesign {
   std::vector<std::string> notes;
 };
 
-/// One world for each doubt of the job, one standard deviation up. The zero-lift angle of the
-/// sections and the angle of the blades do the same, and are one.
+/// What the flight of a design takes from one doubt, at +1 or -1 of its standard deviation.
+struct FlightDoubt {
+  const char* name;
+  std::function<void(flight::Setup&, double sign)> change;
+};
+
+std::vector<FlightDoubt> flight_doubts(const brief::Doubts& d) {
+  return {{"the airframe's drag",
+           [&d](flight::Setup& s, double sign) {
+             const double factor = std::exp(sign * d.airframe_drag);
+             s.airframe.drag.profile_cd_min *= factor;
+             s.airframe.drag.profile_curvature *= factor;
+             s.airframe.drag.induced_factor *= factor;
+             s.airframe.drag.extra_cd *= factor;
+           }},
+          {"the trim", [&d](flight::Setup& s,
+                            double sign) { s.airframe.trim_cl *= std::exp(sign * d.trim_lift); }},
+          {"the rubber's energy",
+           [&d](flight::Setup& s, double sign) {
+             const double factor = std::exp(sign * d.rubber_energy);
+             s.motor.batch.energy_J_per_kg *= factor;
+             s.motor.batch.torque_constant_Pa *= factor;
+           }},
+          {"the rubber's turns", [&d](flight::Setup& s, double sign) {
+             // The same energy over more turns is less torque.
+             const double factor = std::exp(sign * d.rubber_turns);
+             s.motor.batch.torque_constant_Pa /= factor;
+             s.motor.breaking_turns *= factor;
+           }}};
+}
+
+/// The worlds of a job's doubts. Those of the flight stand on both sides, since a roof and a motor
+/// wound to its end make a slope there another than here; those of the propeller, which cost maps
+/// of their own, on one. The zero-lift angle of the sections and the angle of the blades do the
+/// same, and are one.
 std::vector<asbuilt::World> worlds_of(const brief::Job& job, const asbuilt::Design& design) {
   const brief::Doubts& d = job.doubts;
   const section::Uncertainty& polar = design.family.uncertainty();
   const double scale = d.polar_scale;
   std::vector<asbuilt::World> worlds;
-  const auto propeller = [&](const section::Shift& shift, double turn_rad) {
-    worlds.push_back({shift, turn_rad, design.setup, false});
+  const auto propeller = [&](const char* doubt, const section::Shift& shift, double turn_rad) {
+    worlds.push_back({doubt, 1, shift, turn_rad, design.setup, false});
   };
-  propeller({.lift_slope = std::expm1(scale * polar.lift_slope)}, 0);
-  propeller({.drag = std::expm1(scale * polar.drag)}, 0);
-  propeller({.cl_max = std::expm1(scale * polar.cl_max)}, 0);
-  propeller({}, std::hypot(scale * polar.zero_lift_rad, d.blade_angle_rad));
-  const auto flight = [&](auto change) {
-    asbuilt::World world;
-    world.setup = design.setup;
-    change(world.setup);
-    worlds.push_back(std::move(world));
-  };
-  flight([&](flight::Setup& s) {
-    const double factor = std::exp(d.airframe_drag);
-    s.airframe.drag.profile_cd_min *= factor;
-    s.airframe.drag.profile_curvature *= factor;
-    s.airframe.drag.induced_factor *= factor;
-    s.airframe.drag.extra_cd *= factor;
-  });
-  flight([&](flight::Setup& s) { s.airframe.trim_cl *= std::exp(d.trim_lift); });
-  flight([&](flight::Setup& s) {
-    s.motor.batch.energy_J_per_kg *= std::exp(d.rubber_energy);
-    s.motor.batch.torque_constant_Pa *= std::exp(d.rubber_energy);
-  });
-  flight([&](flight::Setup& s) {  // the same energy over more turns is less torque
-    s.motor.batch.torque_constant_Pa /= std::exp(d.rubber_turns);
-    s.motor.breaking_turns *= std::exp(d.rubber_turns);
-  });
+  propeller("the lift of the blade's sections",
+            {.lift_slope = std::expm1(scale * polar.lift_slope)}, 0);
+  propeller("the drag of the blade's sections", {.drag = std::expm1(scale * polar.drag)}, 0);
+  propeller("the stall of the blade's sections", {.cl_max = std::expm1(scale * polar.cl_max)}, 0);
+  propeller("the blade angle", {}, std::hypot(scale * polar.zero_lift_rad, d.blade_angle_rad));
+  for (const FlightDoubt& doubt : flight_doubts(d)) {
+    for (const double sign : {1.0, -1.0}) {
+      asbuilt::World world;
+      world.doubt = doubt.name;
+      world.weight = 0.5;
+      world.setup = design.setup;
+      doubt.change(world.setup, sign);
+      worlds.push_back(std::move(world));
+    }
+  }
   return worlds;
+}
+
+void on_all_threads(std::size_t count, const std::function<void(std::size_t)>& work) {
+  tbb::parallel_for(std::size_t{0}, count, work);
+}
+
+/// Says what the seconds' intervals come from, where one of them is wider than its seconds.
+void note_doubt(const asbuilt::Sensitivities& seconds, std::vector<std::string>& notes) {
+  const asbuilt::Seconds& angle = seconds.at(asbuilt::Aspect::angle);
+  if (angle.doubt.empty()) return;
+  const double half_degree = base::degree_rad / 2;
+  if (angle.slope_sigma * half_degree < std::abs(angle.both(half_degree))) return;
+  notes.push_back("Most of the intervals comes from the doubt of " + angle.doubt +
+                  ": near the best setting for a roof, what helps on one side of it costs on the "
+                  "other. Knowing it better would narrow them.");
 }
 
 base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
@@ -94,6 +135,8 @@ base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
   design.flow = {made.air.density_kg_m3, made.air.viscosity_Pa_s};
   design.beam = made.beam;
   design.setup = nominal->setup;
+  design.profile =
+      loaded.job.info.units == brief::UnitProfile::inch ? units::Profile::inch : units::Profile::metric;
   add_mass(design, made);
   result.worlds = worlds_of(loaded.job, design);
   result.flight = nominal->flight;
@@ -116,10 +159,11 @@ base::Problems readings_in(base::Problems problems, const std::string& file) {
 
 base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_built,
                                        const std::string& file) {
-  const auto readings = read_as_built(as_built);
-  if (!readings) return base::fail(readings_in(readings.error(), file));
   auto made = design_of(loaded);
   if (!made) return base::fail(std::move(made.error()));
+  const DesignStiffness stiffness(loaded.job.propeller, made->design.blade);
+  const auto readings = read_as_built(as_built, stiffness);
+  if (!readings) return base::fail(readings_in(readings.error(), file));
   PairAnswer answer;
   answer.design = std::move(made->design);
   answer.notes = std::move(made->notes);
@@ -133,11 +177,12 @@ base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_b
     }
   }
   if (!problems.empty()) return base::fail(readings_in(std::move(problems), file));
-  const auto seconds = asbuilt::sensitivities(answer.design, made->worlds);
+  const auto seconds = asbuilt::sensitivities(answer.design, made->worlds, on_all_threads);
   if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
   auto ledger = asbuilt::ledger(answer.design, *seconds, answer.blades[0], answer.blades[1]);
   if (!ledger) return base::fail(in_file(ledger.error(), loaded.path));
   answer.ledger = std::move(*ledger);
+  note_doubt(*seconds, answer.notes);
   auto states = asbuilt::compare(answer.design, answer.blades[0], answer.blades[1],
                                  made->flight.cruise_torque_Nm, made->flight.launch_torque_Nm);
   if (!states) return base::fail(in_file(states.error(), loaded.path));
@@ -150,8 +195,9 @@ base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_b
 base::Expected<ToleranceCard> tolerance_card(const LoadedJob& loaded) {
   auto made = design_of(loaded);
   if (!made) return base::fail(std::move(made.error()));
-  const auto seconds = asbuilt::sensitivities(made->design, made->worlds);
+  const auto seconds = asbuilt::sensitivities(made->design, made->worlds, on_all_threads);
   if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
+  note_doubt(*seconds, made->notes);
   return ToleranceCard{seconds->perfect_s, asbuilt::tolerance_card(made->design, *seconds),
                        std::move(made->notes)};
 }

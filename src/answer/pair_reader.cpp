@@ -29,7 +29,7 @@ constexpr std::size_t most_angles = 20;
 
 class PairReader {
  public:
-  explicit PairReader(const Json& json) : json_(json) {}
+  PairReader(const Json& json, const DesignStiffness& design) : json_(json), design_(design) {}
 
   base::Expected<std::array<asbuilt::BladeReading, 2>> read() {
     QuantityReader top(json_, "as_built.", {"doubts", "blade"});
@@ -73,7 +73,8 @@ class PairReader {
     const std::string prefix = fmt::format("blade[{}].", index + 1);
     QuantityReader r(json, prefix,
                      {"id", "length", "mass", "centre_of_mass", "camber", "flapwise_stiffness",
-                      "chordwise_stiffness", "torsion_stiffness", "spar_turn", "angle"});
+                      "chordwise_stiffness", "torsion_stiffness", "spar_flapwise", "spar_chordwise",
+                      "bend_test", "twist_test", "spar_turn", "angle"});
     asbuilt::BladeReading b;
     b.id = r.text("id");
     if (b.id.empty()) b.id = index == 0 ? "A" : "B";
@@ -87,14 +88,12 @@ class PairReader {
     b.camber = measured("camber", D::ratio, {0, 0.2}, doubts_.camber);
     b.spar_turn_rad =
         measured("spar_turn", D::angle, {-base::pi / 2, base::pi / 2}, doubts_.spar_turn_rad);
-    const auto stiffness = [&](const char* name) {
-      auto m = measured(name, D::ratio, {0.1, 10}, doubts_.stiffness);
-      if (m) m->sigma *= m->value;
-      return m;
-    };
-    b.flapwise = stiffness("flapwise_stiffness");
-    b.chordwise = stiffness("chordwise_stiffness");
-    b.torsion = stiffness("torsion_stiffness");
+    using flex::Strike;
+    b.flapwise = stiffness(r, json, prefix, "flapwise_stiffness", "spar_flapwise", "bend_test",
+                           Strike::flapwise);
+    b.chordwise = stiffness(r, json, prefix, "chordwise_stiffness", "spar_chordwise", nullptr,
+                            Strike::chordwise);
+    b.torsion = stiffness(r, json, prefix, "torsion_stiffness", nullptr, "twist_test", {});
     const auto centre = measured("centre_of_mass", D::length, {0.002, 0.5}, doubts_.length_m);
     if (centre && b.mass_kg) {
       const double m = b.mass_kg->value, r_m = centre->value;
@@ -103,6 +102,69 @@ class PairReader {
     if (r.has("angle")) b.angles = angles(json["angle"], prefix);
     take(r);
     return b;
+  }
+
+  /// One stiffness over the design's, told in one of its ways: as such, by its spar's EI, by a
+  /// test.
+  std::optional<Measured> stiffness(QuantityReader& r, const Json& json, const std::string& prefix,
+                                    const char* ratio, const char* spar, const char* test,
+                                    flex::Strike direction) {
+    std::vector<const char*> given;
+    for (const char* name : {ratio, spar, test}) {
+      if (name != nullptr && r.has(name)) given.push_back(name);
+    }
+    if (given.empty()) return std::nullopt;
+    if (given.size() > 1) {
+      problems_.push_back({.field = prefix + given[1],
+                           .allowed = fmt::format("one of {} and {}", given[0], given[1]),
+                           .remedy = "leave one of them out",
+                           .message = "the same stiffness is given twice"});
+      return std::nullopt;
+    }
+    base::Expected<double> found = 0.0;
+    if (given[0] == test) {
+      const auto tested = ratio_in_test(json[test], prefix + test + ".");
+      if (!tested) return std::nullopt;
+      found = *tested;
+    } else {
+      const bool ei = given[0] == spar;
+      const auto value = ei ? r.quantity(spar, D::bending_stiffness, {1e-7, 10})
+                            : r.quantity(ratio, D::ratio, {0.1, 10});
+      if (!value) return std::nullopt;
+      found = ei ? design_.with_spar(*value, direction) : base::Expected<double>(*value);
+    }
+    if (found) return Measured{*found, *found * doubts_.stiffness};
+    for (base::Problem problem : found.error()) {
+      problem.field = prefix + given[0];
+      problems_.push_back(std::move(problem));
+    }
+    return std::nullopt;
+  }
+
+  /// A test of the finished blade, held at its inner end. Nothing where it cannot be read: told.
+  std::optional<base::Expected<double>> ratio_in_test(const Json& json, const std::string& prefix) {
+    const bool twist = prefix.find("twist") != std::string::npos;
+    const char* turned = twist ? "angle" : "deflection";
+    std::vector<std::string> names{"mass", "radius", turned};
+    if (twist) names.emplace_back("arm");
+    QuantityReader r(json, prefix, names);
+    const auto mass = r.quantity("mass", D::mass, {1e-6, 0.1});
+    const auto radius = r.quantity("radius", D::length, {0.01, 0.35});
+    const auto arm = twist ? r.quantity("arm", D::length, {0.002, 0.3}) : std::optional(1.0);
+    const auto reading = twist ? r.quantity("angle", D::angle, {0.1 * base::degree_rad, 1.05})
+                               : r.quantity("deflection", D::length, {1e-4, 0.1});
+    for (const std::string& name : names) {
+      if (r.has(name.c_str())) continue;
+      r.problems.push_back({.field = prefix + name,
+                            .remedy = "give " + name + " with the rest of the test",
+                            .message = "part of the test is missing"});
+    }
+    const bool whole = r.problems.empty() && mass && radius && arm && reading;
+    take(r);
+    if (!whole) return std::nullopt;
+    const double load_N = *mass * base::gravity_m_s2;
+    if (twist) return design_.in_test(flex::TwistCheck{*radius, load_N * *arm, *reading});
+    return design_.in_test(flex::BendCheck{*radius, load_N, *reading});
   }
 
   std::vector<asbuilt::AngleReading> angles(const Json& list, const std::string& prefix) {
@@ -131,14 +193,16 @@ class PairReader {
   }
 
   const Json& json_;
+  const DesignStiffness& design_;
   PairDoubts doubts_;
   base::Problems problems_;
 };
 
 }  // namespace
 
-base::Expected<std::array<asbuilt::BladeReading, 2>> read_as_built(const Json& as_built) {
-  return PairReader(as_built).read();
+base::Expected<std::array<asbuilt::BladeReading, 2>> read_as_built(const Json& as_built,
+                                                                   const DesignStiffness& design) {
+  return PairReader(as_built, design).read();
 }
 
 }  // namespace propwright::answer

@@ -16,8 +16,8 @@ namespace {
 
 constexpr double normal_95 = 1.645;  // one-sided 95 % point of the normal distribution
 
-double outer_m_of(const Design& design) {
-  return (1 - reference_station) * design.blade.rows.back().radius_m;
+Wording wording_of(const Design& design) {
+  return {(1 - reference_station) * design.blade.rows.back().radius_m, design.profile};
 }
 
 AngleCurve curve_left(const BladeDeviation& d) {
@@ -70,8 +70,8 @@ Flaw imbalance_flaw(const Measured& moment) {
   flaw.computed = false;
   flaw.value = moment.value;
   flaw.sigma = moment.sigma;
-  flaw.label = fmt::format("blade {} heavy about the shaft by {:.2f} mg m",
-                           moment.value >= 0 ? "A" : "B", std::abs(moment.value) * 1e6);
+  flaw.label = fmt::format("blade {} heavy about the shaft by {:.0f} mg·mm",
+                           moment.value >= 0 ? "A" : "B", std::abs(moment.value) * 1e9);
   flaw.advice =
       std::abs(moment.value) <= normal_95 * moment.sigma
           ? "Imbalance is within the doubt of the weighing: leave it."
@@ -117,7 +117,7 @@ class LedgerMaker {
     }
     const auto b = map_of(design_, b_.value, left_b);
     if (!b) return base::fail(b.error());
-    return duration_s(design_.setup, mean_map(design_, *a, *b), more);
+    return duration_s(design_.setup, weighted_map(design_, {{0.5, &*a}, {0.5, &*b}}), more);
   }
 
   void add(Aspect aspect) {
@@ -132,8 +132,8 @@ class LedgerMaker {
 
   void push(Flaw flaw) {
     flaw.key = key_of(flaw.aspect) + (flaw.apart ? "_apart" : "_both");
-    flaw.label = label_of(flaw.aspect, flaw.apart, flaw.value, outer_m_of(design_));
-    flaw.advice = advice_for(flaw, outer_m_of(design_));
+    flaw.label = label_of(flaw.aspect, flaw.apart, flaw.value, wording_of(design_));
+    flaw.advice = advice_for(flaw, wording_of(design_));
     set_interval(flaw);
     made_.flaws.push_back(std::move(flaw));
   }
@@ -144,14 +144,14 @@ class LedgerMaker {
   Ledger made_;
 };
 
-double card_amount(Aspect aspect, double outer_m) {
+double card_amount(Aspect aspect, const Wording& wording) {
   switch (aspect) {
     case Aspect::angle:
       return 0.5 * base::degree_rad;
     case Aspect::twist:
-      return 0.5 * base::degree_rad / outer_m;
+      return 0.5 * base::degree_rad / wording.outer_m;
     case Aspect::length:
-      return 1e-3;
+      return wording.profile == units::Profile::inch ? 0.04 * 0.0254 : 1e-3;
     case Aspect::camber:
       return 0.01;
     case Aspect::mass:
@@ -163,11 +163,11 @@ double card_amount(Aspect aspect, double outer_m) {
   }
 }
 
-Tolerance tolerance_of(const Seconds& s, Aspect aspect, double outer_m) {
+Tolerance tolerance_of(const Seconds& s, Aspect aspect, const Wording& wording) {
   Tolerance t;
   t.aspect = aspect;
-  t.amount = card_amount(aspect, outer_m);
-  t.label = fmt::format("{} of {}", amount_text(aspect, t.amount, outer_m),
+  t.amount = card_amount(aspect, wording);
+  t.label = fmt::format("{} of {}", amount_text(aspect, t.amount, wording),
                         aspect == Aspect::camber ? "camber" : subject_of(aspect));
   t.both_s = std::max({0.0, -s.both(t.amount), -s.both(-t.amount)});
   t.apart_s = std::max(0.0, -s.pulled_apart(t.amount));
@@ -190,7 +190,7 @@ std::vector<Tolerance> tolerance_card(const Design& design, const Sensitivities&
   std::vector<Tolerance> card;
   for (std::size_t i = 0; i < aspect_count; ++i) {
     if (!sensitivities.of[i].known) continue;
-    card.push_back(tolerance_of(sensitivities.of[i], static_cast<Aspect>(i), outer_m_of(design)));
+    card.push_back(tolerance_of(sensitivities.of[i], static_cast<Aspect>(i), wording_of(design)));
   }
   std::stable_sort(card.begin(), card.end(), [](const Tolerance& p, const Tolerance& q) {
     return std::max(p.both_s, p.apart_s) > std::max(q.both_s, q.apart_s);

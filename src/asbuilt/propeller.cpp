@@ -130,10 +130,13 @@ base::Expected<rotor::Map> map_of(const Design& design, const Deviation& deviati
 
 // Maps of one tip radius share their nodes, where nothing is interpolated; of two, the other's
 // values are read between its nodes. A map cut short at its fast end cuts the mean.
-rotor::Map mean_map(const Design& design, const rotor::Map& a, const rotor::Map& b) {
-  const double tip = std::max(a.tip_radius_m(), b.tip_radius_m());
-  const rotor::MapGrid grid = rotor::map_grid(tip, a.middle_speed_m_s());
-  const double least = std::max(a.beta_low_rad(), b.beta_low_rad());
+rotor::Map weighted_map(const Design& design, const std::vector<WeightedMap>& parts) {
+  double tip = 0, least = 0;
+  for (const WeightedMap& part : parts) {
+    tip = std::max(tip, part.map->tip_radius_m());
+    least = std::max(least, part.map->beta_low_rad());
+  }
+  const rotor::MapGrid grid = rotor::map_grid(tip, parts.front().map->middle_speed_m_s());
   std::vector<double> beta;
   for (const double angle : grid.beta_rad) {
     if (angle >= least - 1e-12) beta.push_back(angle);
@@ -142,13 +145,19 @@ rotor::Map mean_map(const Design& design, const rotor::Map& a, const rotor::Map&
   for (std::size_t s = 0; s < 3; ++s) {
     const double speed =
         grid.middle_speed_m_s * std::pow(grid.speed_ratio, static_cast<double>(s) - 1);
+    loads[s].reserve(beta.size());
     for (const double angle : beta) {
       const double rev = angle == base::pi / 2
                              ? 0
                              : speed / std::tan(angle) / (reference_station * 2 * base::pi * tip);
-      const rotor::Loads p = a.at(speed, rev).loads, q = b.at(speed, rev).loads;
-      loads[s].push_back({(p.thrust_N + q.thrust_N) / 2, (p.torque_Nm + q.torque_Nm) / 2,
-                          (p.profile_power_W + q.profile_power_W) / 2});
+      rotor::Loads sum;
+      for (const WeightedMap& part : parts) {
+        const rotor::Loads p = part.map->at(speed, rev).loads;
+        sum.thrust_N += part.weight * p.thrust_N;
+        sum.torque_Nm += part.weight * p.torque_Nm;
+        sum.profile_power_W += part.weight * p.profile_power_W;
+      }
+      loads[s].push_back(sum);
     }
   }
   return rotor::Map::from_loads(std::move(beta), grid.middle_speed_m_s, grid.speed_ratio, loads,

@@ -27,8 +27,13 @@ base::Expected<rotor::Map> map_of(const Design& design, const Propeller& propell
 base::Expected<rotor::Map> map_of(const Design& design, const Deviation& deviation,
                                   const AngleCurve& left = {});
 
-/// The mean of the loads of two propellers: two blades that each feel their own half of the disc.
-rotor::Map mean_map(const Design& design, const rotor::Map& a, const rotor::Map& b);
+/// The sum of the loads of propellers, each with its weight. Half of two: two blades that each feel
+/// their own half of the disc.
+struct WeightedMap {
+  double weight = 0;
+  const rotor::Map* map = nullptr;
+};
+rotor::Map weighted_map(const Design& design, const std::vector<WeightedMap>& parts);
 
 /// Duration with a propeller's map and a change of the model's mass, s.
 base::Expected<double> duration_s(const flight::Setup& setup, const rotor::Map& map,

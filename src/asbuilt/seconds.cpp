@@ -39,13 +39,24 @@ bool needs_beam(Aspect aspect) {
          aspect == Aspect::spar_turn;
 }
 
+/// The design one doubt away.
+Design moved_to(const Design& design, const World& world) {
+  Design moved = design;
+  moved.shift = world.shift;
+  for (rotor::BladeRow& row : moved.blade.rows) row.angle_rad += world.turn_rad;
+  if (moved.beam) {
+    for (flex::BeamRow& row : moved.beam->rows) row.angle_rad += world.turn_rad;
+  }
+  return moved;
+}
+
 /// The propellers one step to either side of the design in each aspect, as maps.
 struct Neighbours {
   rotor::Map design;
   std::array<std::optional<rotor::Map>, aspect_count> low, high;
 };
 
-base::Expected<Neighbours> neighbours(const Design& design, bool low_too, const EachOf& each_of) {
+base::Expected<Neighbours> neighbours(const Design& design, const EachOf& each_of) {
   auto centre = map_of(design, Deviation{});
   if (!centre) return base::fail(std::move(centre.error()));
   Neighbours made;
@@ -54,7 +65,7 @@ base::Expected<Neighbours> neighbours(const Design& design, bool low_too, const 
   each_of(2 * aspect_count, [&](std::size_t i) {
     const auto aspect = static_cast<Aspect>(i / 2);
     const bool low = i % 2 == 0;
-    if (aspect == Aspect::mass || (low && !low_too) || (needs_beam(aspect) && !design.beam)) return;
+    if (aspect == Aspect::mass || (needs_beam(aspect) && !design.beam)) return;
     Deviation deviation{};
     deviation[i / 2] = (low ? -1 : 1) * step_of(aspect, tip);
     auto map = map_of(design, deviation);
@@ -68,21 +79,39 @@ double both_mass_kg(Aspect aspect, double x) {
   return aspect == Aspect::mass ? 2 * x : 0;
 }
 
-/// D one step up less D at the design, each flown by a set-up; empty without flight.
+/// D one step up less D at the design, by aspect; empty without flight.
 using Gains = std::array<std::optional<double>, aspect_count>;
 
-Gains gains_up(const flight::Setup& setup, const Neighbours& n, double tip_m) {
+/// Flown by a set-up, with the propellers `map_up` gives, or none.
+Gains gains_up(const flight::Setup& setup, const rotor::Map& centre_map, double tip_m,
+               const std::function<std::optional<rotor::Map>(std::size_t)>& map_up) {
   Gains gains;
-  const auto centre = duration_s(setup, n.design, 0);
+  const auto centre = duration_s(setup, centre_map, 0);
   if (!centre) return gains;
   for (std::size_t i = 0; i < aspect_count; ++i) {
     const auto aspect = static_cast<Aspect>(i);
-    const rotor::Map* map = aspect == Aspect::mass ? &n.design : n.high[i] ? &*n.high[i] : nullptr;
-    if (map == nullptr) continue;
+    const auto map = aspect == Aspect::mass ? std::optional(centre_map) : map_up(i);
+    if (!map) continue;
     const auto up = duration_s(setup, *map, both_mass_kg(aspect, step_of(aspect, tip_m)));
     if (up) gains[i] = *up - *centre;
   }
   return gains;
+}
+
+/// The gains in a world. Where it changes the propeller, its own map is found for the design alone;
+/// what an aspect changes of the loads is taken to be what it changes at home. The doubt of a slope
+/// is where the design stands on the hill of the duration rather than the shape of the hill.
+Gains gains_in(const World& world, const Design& design, const Neighbours& n) {
+  const double tip = design.blade.rows.back().radius_m;
+  if (world.same_propeller) {
+    return gains_up(world.setup, n.design, tip, [&](std::size_t i) { return n.high[i]; });
+  }
+  const auto centre = map_of(moved_to(design, world), Deviation{});
+  if (!centre) return {};
+  return gains_up(world.setup, *centre, tip, [&](std::size_t i) -> std::optional<rotor::Map> {
+    if (!n.high[i]) return std::nullopt;
+    return weighted_map(design, {{1, &*centre}, {1, &*n.high[i]}, {-1, &n.design}});
+  });
 }
 
 Seconds parabola(const Design& design, const Neighbours& n, std::size_t i, double centre_s) {
@@ -98,7 +127,8 @@ Seconds parabola(const Design& design, const Neighbours& n, std::size_t i, doubl
   seconds.slope = (*high - *low) / (2 * h);
   seconds.curvature = (*high + *low - 2 * centre_s) / (2 * h * h);
   if (!mass) {
-    const auto apart = duration_s(design.setup, mean_map(design, *n.high[i], *n.low[i]), 0);
+    const auto apart =
+        duration_s(design.setup, weighted_map(design, {{0.5, &*n.high[i]}, {0.5, &*n.low[i]}}), 0);
     if (!apart) return seconds;
     seconds.apart = (*apart - centre_s) / (h * h);
   }
@@ -112,43 +142,44 @@ void in_turn(std::size_t count, const std::function<void(std::size_t)>& work) {
   for (std::size_t i = 0; i < count; ++i) work(i);
 }
 
-// The doubt of a slope: how it differs in worlds one standard deviation away, one for each doubt,
-// all independent. Most of it is the doubt where on the hill of the duration the design stands.
+namespace {
+
+void add_doubt(Sensitivities& made, const std::vector<World>& worlds, const Gains& here,
+               const std::vector<Gains>& there) {
+  for (std::size_t i = 0; i < aspect_count; ++i) {
+    double variance = 0, most = 0;
+    for (std::size_t w = 0; w < worlds.size(); ++w) {
+      if (!here[i] || !there[w][i]) continue;
+      const double change = (*there[w][i] - *here[i]) / made.of[i].step;
+      const double part = worlds[w].weight * change * change;
+      variance += part;
+      if (part <= most) continue;
+      most = part;
+      made.of[i].doubt = worlds[w].doubt;
+    }
+    made.of[i].slope_sigma = std::sqrt(variance);
+  }
+}
+
+}  // namespace
+
+// The doubt of a slope: how it differs in worlds one standard deviation away, one or two for each
+// doubt, all independent. Most of it is the doubt where on the hill of the duration the design
+// stands.
 base::Expected<Sensitivities> sensitivities(const Design& design, const std::vector<World>& worlds,
                                             const EachOf& each_of) {
-  const auto n = neighbours(design, true, each_of);
+  const auto n = neighbours(design, each_of);
   if (!n) return base::fail(n.error());
   const auto centre = duration_s(design.setup, n->design, 0);
   if (!centre) return base::fail(centre.error());
   Sensitivities made;
   made.perfect_s = *centre;
   each_of(aspect_count, [&](std::size_t i) { made.of[i] = parabola(design, *n, i, *centre); });
-  const double tip = design.blade.rows.back().radius_m;
-  const Gains here = gains_up(design.setup, *n, tip);
+  if (worlds.empty()) return made;
+  const Gains here = gains_in({.setup = design.setup}, design, *n);
   std::vector<Gains> there(worlds.size());
-  each_of(worlds.size(), [&](std::size_t w) {
-    if (worlds[w].same_propeller) {
-      there[w] = gains_up(worlds[w].setup, *n, tip);
-      return;
-    }
-    Design moved = design;
-    moved.shift = worlds[w].shift;
-    for (rotor::BladeRow& row : moved.blade.rows) row.angle_rad += worlds[w].turn_rad;
-    if (moved.beam) {
-      for (flex::BeamRow& row : moved.beam->rows) row.angle_rad += worlds[w].turn_rad;
-    }
-    const auto around = neighbours(moved, false, in_turn);
-    if (around) there[w] = gains_up(worlds[w].setup, *around, tip);
-  });
-  for (std::size_t i = 0; i < aspect_count; ++i) {
-    double variance = 0;
-    for (const Gains& gains : there) {
-      if (!here[i] || !gains[i]) continue;
-      const double change = (*gains[i] - *here[i]) / made.of[i].step;
-      variance += change * change;
-    }
-    made.of[i].slope_sigma = std::sqrt(variance);
-  }
+  each_of(worlds.size(), [&](std::size_t w) { there[w] = gains_in(worlds[w], design, *n); });
+  add_doubt(made, worlds, here, there);
   return made;
 }
 

@@ -53,6 +53,8 @@ AspectWords words_of(Aspect aspect) {
   return {};
 }
 
+constexpr double surely = 1.645;  // one-sided 95 % point of the normal distribution
+
 bool is_ratio(Aspect aspect) {
   return aspect == Aspect::flapwise || aspect == Aspect::chordwise || aspect == Aspect::torsion;
 }
@@ -64,16 +66,16 @@ std::string capital(std::string text) {
 
 }  // namespace
 
-std::string amount_text(Aspect aspect, double amount, double outer_m) {
+std::string amount_text(Aspect aspect, double amount, const Wording& wording) {
   const double x = std::abs(amount);
   switch (aspect) {
     case Aspect::angle:
     case Aspect::spar_turn:
       return fmt::format("{:.1f}°", x / base::degree_rad);
     case Aspect::twist:
-      return fmt::format("{:.1f}°", x * outer_m / base::degree_rad);
+      return fmt::format("{:.1f}°", x * wording.outer_m / base::degree_rad);
     case Aspect::length:
-      return fmt::format("{:.1f} mm", x * 1e3);
+      return units::to_text(x, units::Dimension::length, wording.profile);
     case Aspect::camber:
       return fmt::format("{:.1f} % of the chord", x * 100);
     case Aspect::mass:
@@ -81,6 +83,10 @@ std::string amount_text(Aspect aspect, double amount, double outer_m) {
     default:
       return fmt::format("{:.0f} %", std::expm1(x) * 100);
   }
+}
+
+bool reads_nothing(const std::string& amount) {
+  return amount.find_first_of("123456789") == std::string::npos;
 }
 
 std::string subject_of(Aspect aspect) {
@@ -107,40 +113,47 @@ std::string subject_of(Aspect aspect) {
   return {};
 }
 
-std::string label_of(Aspect aspect, bool apart, double value, double outer_m) {
+std::string label_of(Aspect aspect, bool apart, double value, const Wording& wording) {
   const AspectWords words = words_of(aspect);
+  if (reads_nothing(amount_text(aspect, apart ? 2 * value : value, wording))) {
+    return (apart ? "both blades alike in " : "both blades as designed in ") + subject_of(aspect);
+  }
   if (!apart) {
     return fmt::format("both blades {} by {}", value >= 0 ? words.high : words.low,
-                       amount_text(aspect, value, outer_m));
+                       amount_text(aspect, value, wording));
   }
   return fmt::format("blade {} over blade {} by {} in {}", value >= 0 ? "A" : "B",
-                     value >= 0 ? "B" : "A", amount_text(aspect, 2 * value, outer_m),
+                     value >= 0 ? "B" : "A", amount_text(aspect, 2 * value, wording),
                      subject_of(aspect));
 }
 
-std::string advice_for(const Flaw& flaw, double outer_m) {
+std::string advice_for(const Flaw& flaw, const Wording& wording) {
   const AspectWords words = words_of(flaw.aspect);
-  const std::string amount = amount_text(flaw.aspect, flaw.value, outer_m);
+  const std::string amount = amount_text(flaw.aspect, flaw.value, wording);
   const std::string work =
       flaw.apart ? words.match
                  : fmt::format(fmt::runtime(flaw.value >= 0 ? words.lower : words.raise), amount);
+  if (reads_nothing(amount_text(flaw.aspect, flaw.apart ? 2 * flaw.value : flaw.value, wording))) {
+    return fmt::format("Leave {} as it is.", subject_of(flaw.aspect));
+  }
   const double least_s = 1.0;  // a flight is timed to a second, and no two agree to less
-  const bool ratio = is_ratio(flaw.aspect);
-  const std::string doubt =
-      !flaw.apart && ratio && flaw.value < 0 ? "New spars would be needed: " : "";
+  const double sigma_s = std::ceil(flaw.sigma_s);
+  const bool new_spars = !flaw.apart && is_ratio(flaw.aspect) && flaw.value < 0;
+  const std::string begin = new_spars ? "New spars would be needed: " + work : capital(work);
   if (std::abs(flaw.seconds) + flaw.sigma_s < least_s) {
-    return fmt::format("{} gains nothing you could measure.", capital(work));
+    return capital(work) + " gains nothing you could measure.";
   }
-  if (flaw.seconds <= -least_s && flaw.seconds < -1.645 * flaw.sigma_s) {
-    return fmt::format("Leave it: this helps by {:.0f} ± {:.0f} s.", -flaw.seconds,
-                       std::ceil(flaw.sigma_s));
+  if (flaw.seconds <= -least_s && flaw.seconds < -surely * flaw.sigma_s) {
+    return fmt::format("Leave it: this helps by {:.0f} ± {:.0f} s.", -flaw.seconds, sigma_s);
   }
-  if (flaw.seconds > 1.645 * flaw.sigma_s) {
-    return doubt + fmt::format("{} gains {:.0f} ± {:.0f} s.", doubt.empty() ? capital(work) : work,
-                               flaw.seconds, std::ceil(flaw.sigma_s));
+  if (flaw.seconds > surely * flaw.sigma_s) {
+    return fmt::format("{} gains {:.0f} ± {:.0f} s.", begin, flaw.seconds, sigma_s);
   }
-  return fmt::format("{} changes the flight by {:+.0f} ± {:.0f} s: not to be told beforehand.",
-                     capital(work), flaw.seconds, std::ceil(flaw.sigma_s));
+  if (std::abs(flaw.seconds) < 0.5) {
+    return fmt::format("{} may gain or cost {:.0f} s: not to be told beforehand.", begin, sigma_s);
+  }
+  return fmt::format("{} {} {:.0f} ± {:.0f} s: not to be told beforehand.", begin,
+                     flaw.seconds > 0 ? "gains" : "costs", std::abs(flaw.seconds), sigma_s);
 }
 
 }  // namespace propwright::asbuilt

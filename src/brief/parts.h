@@ -40,9 +40,6 @@ SectionDrag section_drag(const section::Polar& polar, double ln_re);
 /// Drag coefficient of a thin plate along the flow, both sides, Re 500..1e5.
 double plate_cd(double re);
 
-/// How the blade bends and twists, scaled to the tests of the finished blade.
-base::Expected<flex::BladeBeam> make_beam(const Propeller& propeller, const rotor::Blade& blade);
-
 /// The propeller part by part, all blades together.
 std::vector<PartMass> propeller_weights(const Job& job, const std::vector<form::OutlineRow>& rows);
 

@@ -23,25 +23,32 @@ std::string card_text(const std::vector<asbuilt::Tolerance>& tolerances) {
   return table.text();
 }
 
+/// With its sign, but for nothing.
+std::string signed_text(double seconds) {
+  return std::abs(seconds) < 0.05 ? "0.0" : fmt::format("{:+.1f}", seconds);
+}
+
 std::string ledger_text(const asbuilt::Ledger& ledger) {
   TextTable table({"flaw", "gained by curing it s", "±"});
   for (const asbuilt::Flaw& flaw : ledger.flaws) {
-    table.add({flaw.label, flaw.computed ? fmt::format("{:+.1f}", flaw.seconds) : "-",
+    table.add({flaw.label, flaw.computed ? signed_text(flaw.seconds) : "-",
                flaw.computed ? fmt::format("{:.1f}", flaw.sigma_s) : "-"});
   }
-  table.add({"what they do together", fmt::format("{:+.1f}", ledger.cross_s), ""});
-  table.add({"all of it", fmt::format("{:+.1f}", ledger.perfect_s - ledger.duration_s), ""});
+  table.add({"what they do together", signed_text(ledger.cross_s), ""});
+  table.add({"all of it", signed_text(ledger.perfect_s - ledger.duration_s), ""});
   return table.text();
 }
 
 std::string states_text(const answer::PairAnswer& answer) {
-  TextTable table({"torque mN·m", "rpm", "thrust A mN", "thrust B mN", "rocking µN·m", "flare A °",
-                   "flare B °"});
+  const bool inch = answer.design.profile == units::Profile::inch;
+  TextTable table({inch ? "torque oz·in" : "torque mN·m", "rpm", "thrust A mN", "thrust B mN",
+                   "rocking µN·m", "flare A °", "flare B °"});
   for (const asbuilt::PairState& s : answer.states) {
     const auto flare = [](const std::optional<double>& rad) {
       return rad ? fmt::format("{:+.2f}", *rad / base::degree_rad) : std::string("-");
     };
-    table.add({fmt::format("{:.2f}", s.torque_Nm * 1e3),
+    table.add({inch ? units::print_in(s.torque_Nm, units::Dimension::torque, "ozf.in", 3).number
+                    : fmt::format("{:.2f}", s.torque_Nm * 1e3),
                fmt::format("{:.0f}", s.condition.rev_per_s * 60),
                fmt::format("{:.2f}", s.blades[0].thrust_N * 1e3),
                fmt::format("{:.2f}", s.blades[1].thrust_N * 1e3),
@@ -54,9 +61,12 @@ std::string states_text(const answer::PairAnswer& answer) {
 std::string pair_text(const answer::PairAnswer& answer) {
   const asbuilt::Ledger& ledger = answer.ledger;
   const double lost = std::round(ledger.perfect_s - ledger.duration_s);
-  std::string out = fmt::format(
-      "As built it flies {}; as designed {}, {} s {}.\n\n", units::duration_text(ledger.duration_s),
-      units::duration_text(ledger.perfect_s), std::abs(lost), lost >= 0 ? "more" : "less");
+  const std::string against =
+      lost == 0 ? ", the same"
+                : fmt::format(", {} s {}", std::abs(lost), lost > 0 ? "more" : "less");
+  std::string out = fmt::format("As built it flies {}; as designed {}{}.\n\n",
+                                units::duration_text(ledger.duration_s),
+                                units::duration_text(ledger.perfect_s), against);
   out += ledger_text(ledger);
   std::vector<std::string> advice;
   for (const asbuilt::Flaw& flaw : ledger.flaws) advice.push_back(flaw.advice);

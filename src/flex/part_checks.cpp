@@ -42,13 +42,6 @@ double flexibility(const BeamRow& row, Strike direction) {
                                        : c * c * along_chord + s * s * across;
 }
 
-double deflection_per_load(const BladeBeam& beam, double radius_m, Strike direction) {
-  return along(beam, radius_m, [&](const BeamRow& row) {
-    const double arm = radius_m - row.radius_m;
-    return arm * arm * flexibility(row, direction);
-  });
-}
-
 base::Expected<double> factor(const char* field, double theory, double measured, bool in_range) {
   const double ratio = in_range && measured > 0 ? theory / measured : 0;
   // A blade a twentieth or twenty times as stiff as its wood says is a slip of units.
@@ -67,8 +60,11 @@ double twist_compliance(const BladeBeam& beam, double radius_m) {
   return along(beam, radius_m, [](const BeamRow& row) { return 1 / row.torsion_Nm2; });
 }
 
-double bend_compliance(const BladeBeam& beam, double radius_m) {
-  return deflection_per_load(beam, radius_m, Strike::flapwise);
+double bend_compliance(const BladeBeam& beam, double radius_m, Strike direction) {
+  return along(beam, radius_m, [&](const BeamRow& row) {
+    const double arm = radius_m - row.radius_m;
+    return arm * arm * flexibility(row, direction);
+  });
 }
 
 base::Expected<BladeBeam> scaled_to(const BladeBeam& beam, const TwistCheck& test) {
@@ -117,7 +113,7 @@ base::Expected<TipStrike> tip_strike(const BladeBeam& beam, Strike direction) {
                        .remedy = "give the wood of the spar",
                        .message = "nothing is known of what breaks"});
   }
-  strike.deflection_m = strike.load_N * deflection_per_load(beam, tip, direction);
+  strike.deflection_m = strike.load_N * bend_compliance(beam, tip, direction);
   strike.energy_J = strike.load_N * strike.deflection_m / 2;
   strike.mass_kg = along(beam, tip, [](const BeamRow& row) { return row.mass_kg_per_m; });
   return strike;

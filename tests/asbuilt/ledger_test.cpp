@@ -126,6 +126,8 @@ TEST(SecondsOfAPair, ModelsDoubtIsFoundInMovedWorlds) {
   World dragged{.setup = rigid().setup};
   dragged.setup.airframe.drag.profile_cd_min *= 1.1;
   World turned{.turn_rad = 0.5 * degree_rad, .setup = rigid().setup, .same_propeller = false};
+  dragged.doubt = "drag";
+  turned.doubt = "angle";
   const Sensitivities s = sensitivities(rigid(), {dragged, turned}).value();
   EXPECT_EQ(rigid_seconds().at(Aspect::angle).slope_sigma, 0);
   // On a parabola the slope of a world turned by t differs by 2 t times the curvature; half of it
@@ -133,6 +135,59 @@ TEST(SecondsOfAPair, ModelsDoubtIsFoundInMovedWorlds) {
   const Seconds& angle = s.at(Aspect::angle);
   EXPECT_GT(angle.slope_sigma, std::abs(angle.curvature) * 0.5 * degree_rad);
   EXPECT_DOUBLE_EQ(angle.slope, rigid_seconds().at(Aspect::angle).slope);
+}
+
+// A world of other sections is flown with its own map of the design and the aspects' changes of
+// load from home. Against all of it found anew in that world, its change of slope comes within a
+// quarter: it is a doubt, and one digit of it is shown.
+TEST(SecondsOfAPair, DoubtOfTheSectionsIsNearlyThatOfAWorldFoundAnew) {
+  const World thick{.shift = {.drag = 0.15}, .setup = rigid().setup, .same_propeller = false};
+  const Sensitivities s = sensitivities(rigid(), {thick}).value();
+  Design there = rigid();
+  there.shift = thick.shift;
+  const Sensitivities anew = sensitivities(there, {}).value();
+  for (const Aspect aspect : {Aspect::angle, Aspect::camber, Aspect::length}) {
+    const double h = s.at(aspect).step;
+    const double change =
+        std::abs(anew.at(aspect).both(h) - rigid_seconds().at(aspect).both(h)) / h;
+    EXPECT_NEAR(s.at(aspect).slope_sigma, change, 0.25 * change) << key_of(aspect);
+  }
+}
+
+TEST(SecondsOfAPair, TheLargestDoubtIsNamedAndTwoHalvesWeighAsOneWhole) {
+  World dragged{.doubt = "drag", .setup = rigid().setup};
+  dragged.setup.airframe.drag.profile_cd_min *= 1.1;
+  World hardly{.doubt = "mass", .setup = rigid().setup};
+  hardly.setup.airframe.mass_kg += 1e-7;
+  World half = dragged;
+  half.weight = 0.5;
+  const Seconds whole = sensitivities(rigid(), {hardly, dragged}).value().at(Aspect::angle);
+  const Seconds halves = sensitivities(rigid(), {half, hardly, half}).value().at(Aspect::angle);
+  EXPECT_EQ(whole.doubt, "drag");
+  EXPECT_GT(whole.slope_sigma, 0);
+  EXPECT_DOUBLE_EQ(whole.slope_sigma, halves.slope_sigma);
+}
+
+TEST(SecondsOfAPair, ThreadsDoNotMatter) {
+  const EachOf backwards = [](std::size_t count, const std::function<void(std::size_t)>& work) {
+    for (std::size_t i = count; i-- > 0;) work(i);
+  };
+  World dragged{.setup = rigid().setup};
+  dragged.setup.airframe.drag.profile_cd_min *= 1.1;
+  const Sensitivities one = sensitivities(rigid(), {dragged}).value();
+  const Sensitivities other = sensitivities(rigid(), {dragged}, backwards).value();
+  for (std::size_t i = 0; i < aspect_count; ++i) {
+    EXPECT_EQ(one.of[i].slope, other.of[i].slope);
+    EXPECT_EQ(one.of[i].slope_sigma, other.of[i].slope_sigma);
+  }
+}
+
+TEST(SecondsOfAPair, InchesAreToldInInches) {
+  Design design = rigid();
+  design.profile = units::Profile::inch;
+  const BladeDeviation d = off_by(Aspect::length, 0.0254e-2);
+  const Ledger l = ledger(design, rigid_seconds(), d, d).value();
+  EXPECT_EQ(l.flaws.front().label, "both blades long by 0.010\u00A0in");
 }
 
 TEST(SecondsOfAPair, EveryFlawSaysWhatToDo) {

@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -38,6 +39,63 @@ TEST(Pair, TellsTheToleranceCardBeforeAnythingIsBuilt) {
 
 TEST(Pair, NothingBuiltAndNoCardAskedForIsWrongUsage) {
   EXPECT_EQ(run("pair " + job).status, 2);
+}
+
+/// The file of two blades, B as designed, A with these lines.
+std::string of_blade_a(const Folder& folder, const std::string& lines) {
+  return "'" + folder.file("built.toml", "[[blade]]\n" + lines + "\n[[blade]]\ncamber = \"6 %\"\n") +
+         "'";
+}
+
+double torsion_of_a(const Outcome& pair) {
+  const auto answer = pair.json();
+  return answer.at("blades")[0].at("difference").at("torsion_relative").get<double>();
+}
+
+// Half the turn under the same weight is twice the stiffness, whatever the design's.
+TEST(Pair, ATwistTestIsSetOverTheDesigns) {
+  const Folder folder;
+  const std::string test =
+      "twist_test = { mass = \"1 g\", arm = \"20 mm\", radius = \"150 mm\", angle = ";
+  const double soft =
+      torsion_of_a(run("pair " + job + of_blade_a(folder, test + "\"8 deg\" }") + " --json"));
+  const double stiff =
+      torsion_of_a(run("pair " + job + of_blade_a(folder, test + "\"4 deg\" }") + " --json"));
+  EXPECT_NEAR((1 + stiff) / (1 + soft), 2, 1e-9);
+}
+
+// 110 kg/m3 balsa by 21.25 MJ/kg and the job's root of 2.3 mm square: the design's own spar.
+TEST(Pair, TheDesignsOwnSparIsTheDesign) {
+  const Folder folder;
+  const double ei = 110 * 21.25e6 * std::pow(2.3e-3, 4) / 12;
+  const std::string spar = fmt::format("spar_flapwise = \"{:.17g} N m2\"", ei);
+  const Outcome same = run("pair " + job + of_blade_a(folder, spar) + " --json");
+  ASSERT_EQ(same.status, 0) << same.out << same.err;
+  const auto alike = same.json();
+  EXPECT_NEAR(alike.at("blades")[0].at("difference").at("flapwise_relative").get<double>(), 0,
+              1e-9);
+  // A spar twice as stiff stiffens the blade by less: edges and film are as designed.
+  const auto stiff =
+      run("pair " + job + of_blade_a(folder, fmt::format("spar_flapwise = \"{} N m2\"", 2 * ei)) +
+          " --json")
+          .json();
+  const double more = stiff.at("blades")[0].at("difference").at("flapwise_relative").get<double>();
+  EXPECT_GT(more, 0.1);
+  EXPECT_LT(more, 1.0);
+}
+
+TEST(Pair, OneStiffnessToldTwiceOrHalfATestIsRefused) {
+  const Folder folder;
+  const auto fields = [&](const std::string& lines) {
+    const Outcome pair = run("pair " + job + of_blade_a(folder, lines) + " --json");
+    EXPECT_EQ(pair.status, 3);
+    const auto answer = pair.json();
+    return answer.at("problems")[0].at("field").get<std::string>();
+  };
+  EXPECT_EQ(fields("flapwise_stiffness = \"90 %\"\nspar_flapwise = \"5 N mm2\""),
+            "blade[1].spar_flapwise");
+  EXPECT_EQ(fields("twist_test = { mass = \"1 g\", arm = \"20 mm\", angle = \"4 deg\" }"),
+            "blade[1].twist_test.radius");
 }
 
 TEST(Pair, EveryWrongReadingIsNamed) {

@@ -11,6 +11,7 @@
 #include "propwright/flex/beam.h"
 #include "propwright/flight/flight.h"
 #include "propwright/rotor/rotor.h"
+#include "propwright/units/units.h"
 
 namespace propwright::asbuilt {
 
@@ -69,6 +70,7 @@ struct Design {
   /// Its map is replaced by that of the propeller in question; each is launched as this plans, so
   /// that under a margin the turns are found anew.
   flight::Setup setup;
+  units::Profile profile = units::Profile::metric;  ///< of lengths in sentences
 };
 
 /// One blade against its design.

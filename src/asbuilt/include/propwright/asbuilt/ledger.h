@@ -19,6 +19,7 @@ struct Seconds {
   double curvature = 0;    ///< s per unit squared: effect = slope x + curvature x^2
   double apart = 0;        ///< s per unit squared, blades at +x and -x
   double slope_sigma = 0;  ///< of the slope, from the doubts of the model
+  std::string doubt = {};  ///< the world that adds most to it; empty: none
   double both(double x) const { return slope * x + curvature * x * x; }
   double pulled_apart(double x) const { return apart * x * x; }
 };
@@ -31,6 +32,8 @@ struct Sensitivities {
 
 /// A world one standard deviation of one doubt away: polars, angles and flight as they would be.
 struct World {
+  std::string doubt = {};  ///< "the rubber's energy"
+  double weight = 1;       ///< of the square of its change: 1/2 each where both signs are given
   section::Shift shift = {};
   double turn_rad = 0;
   flight::Setup setup = {};

@@ -61,6 +61,10 @@ struct Assembly {
 /// Problem: bad_input or no_solution naming the field.
 base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments);
 
+/// How a propeller's blade bends and twists, by what it is built of and by its tests, whether the
+/// job flies it so or not. Problem: bad_input naming the field.
+base::Expected<flex::BladeBeam> make_beam(const Propeller& propeller, const rotor::Blade& blade);
+
 /// Flight set-up from an assembly and a propeller map.
 flight::Setup make_setup(const Assembly& assembly, const rotor::Map& map);
 

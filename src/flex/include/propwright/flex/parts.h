@@ -92,15 +92,16 @@ struct BendCheck {
   double radius_m = 0, load_N = 0, deflection_m = 0;  ///< all > 0
 };
 
+/// Square to the chord, or along it.
+enum class Strike { flapwise, chordwise };
+
 /// Twist per torque and deflection per load that the beam's rows give, rad/(N m) and m/N.
 double twist_compliance(const BladeBeam& beam, double radius_m);
-double bend_compliance(const BladeBeam& beam, double radius_m);
+double bend_compliance(const BladeBeam& beam, double radius_m, Strike direction = Strike::flapwise);
 
 /// The beam with GJ, or both EI, scaled to the test. Problem: bad_input for a test out of range.
 base::Expected<BladeBeam> scaled_to(const BladeBeam& beam, const TwistCheck& test);
 base::Expected<BladeBeam> scaled_to(const BladeBeam& beam, const BendCheck& test);
-
-enum class Strike { flapwise, chordwise };
 
 /// What a load at the tip does until the first fibre breaks, to first order in the deflection.
 struct TipStrike {
