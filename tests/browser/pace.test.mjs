@@ -20,6 +20,9 @@ after(async () => {
   fresh?.remove();
 });
 
+// In ./check a look is enough; PROPWRIGHT_PACE=full measures what docs/speed.md tells.
+const full = process.env.PROPWRIGHT_PACE === 'full';
+
 const ms = (value) => `${value.toFixed(1)} ms`;
 
 test('a handle moved by keys is redrawn from the server', async (t) => {
@@ -33,7 +36,7 @@ test('a handle moved by keys is redrawn from the server', async (t) => {
   const handle = page.getByRole('slider', { name: /pitch/i }).first();
   await handle.focus();
   await page.evaluate(() => performance.clearMeasures());
-  const steps = 120;
+  const steps = full ? 120 : 30;
   for (let step = 0; step < steps; ++step) {
     await handle.press(step % 40 < 20 ? 'ArrowUp' : 'ArrowDown');
     await page.waitForTimeout(30);
@@ -51,7 +54,7 @@ test('a handle moved by keys is redrawn from the server', async (t) => {
 
 test('the first page, the server and the bundle', async (t) => {
   const starts = [];
-  for (let i = 0; i < 5; ++i) {
+  for (let i = 0; i < (full ? 5 : 1); ++i) {
     const own = freshFolder();
     const one = await startServer(join(own.folder, 'workshop.sqlite'), []);
     starts.push(one.startedIn);
@@ -61,7 +64,7 @@ test('the first page, the server and the bundle', async (t) => {
   t.diagnostic(`server start, fresh workshop: median ${ms(spread(starts).median)}`);
 
   const loads = [];
-  for (let i = 0; i < 5; ++i) {
+  for (let i = 0; i < (full ? 5 : 1); ++i) {
     const { page, context } = await newPage(browser, server.address);
     const began = performance.now();
     await page.goto(`${server.address}/designs`);
