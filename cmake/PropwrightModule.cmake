@@ -33,9 +33,18 @@ function(propwright_compile_settings target)
     target_link_options(${target} PUBLIC -fsanitize=${PROPWRIGHT_SANITIZE})
     # With the checks in, optimising is nearly half of the compile time; it pays only where the
     # program's time is spent.
-    if(NOT target MATCHES "^propwright_(base|section|rotor|form|rubber|spar|flight|flex|predict|shape|solid|learn)$")
+    if(NOT target MATCHES "^propwright_(base|section|rotor|form|rubber|spar|flight|flex|predict|asbuilt|shape|solid|learn|verdict)$")
       target_compile_options(${target} PRIVATE -O0)
     endif()
+  endif()
+endfunction()
+
+# A test asks and compares; what it tests is compiled as it is used. Little optimising halves the
+# compile time of the tests.
+function(propwright_test_settings target)
+  propwright_compile_settings(${target})
+  if(NOT PROPWRIGHT_SANITIZE)
+    target_compile_options(${target} PRIVATE -O1)
   endif()
 endfunction()
 
@@ -60,7 +69,7 @@ function(propwright_precompile_test_headers target)
     find_package(rapidcheck REQUIRED)
     add_library(propwright_test_headers OBJECT
       ${PROJECT_SOURCE_DIR}/tests/support/precompiled.cpp)
-    propwright_compile_settings(propwright_test_headers)
+    propwright_test_settings(propwright_test_headers)
     target_link_libraries(propwright_test_headers PRIVATE GTest::gmock rapidcheck)
     target_precompile_headers(propwright_test_headers PRIVATE
       <gmock/gmock.h> <gtest/gtest.h> <rapidcheck.h> <rapidcheck/gtest.h> <cmath> <map> <optional>
@@ -80,7 +89,7 @@ function(propwright_test name)
   cmake_parse_arguments(arg "" "" "USES;SOURCES;PACKAGES" ${ARGN})
   set(target test_${name})
   add_executable(${target} ${arg_SOURCES})
-  propwright_compile_settings(${target})
+  propwright_test_settings(${target})
   target_include_directories(${target} PRIVATE ${PROJECT_SOURCE_DIR}/tests/support)
   foreach(used IN LISTS arg_USES)
     target_link_libraries(${target} PRIVATE propwright::${used})
