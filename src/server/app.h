@@ -43,6 +43,7 @@ workshop::DesignContent design_content(const std::string& name, const answer::Js
 void add_program_routes(httplib::Server& http, App& app);
 void add_live_routes(httplib::Server& http, App& app);
 void add_spar_routes(httplib::Server& http);
+void add_flight_routes(httplib::Server& http, App& app);
 void add_work_routes(httplib::Server& http, App& app);
 void add_record_routes(httplib::Server& http, App& app);
 void add_design_routes(httplib::Server& http, App& app);

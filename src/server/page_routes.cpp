@@ -30,6 +30,11 @@ void send_file(const web::File& file, const Request& request, Response& response
   response.set_header("Cache-Control",
                       file.hashed ? "public, max-age=31536000, immutable" : "no-cache");
   if (!file.gzip.empty()) response.set_header("Vary", "Accept-Encoding");
+  // The page to be kept on a phone holds its scripts in itself, which the policy of these pages
+  // forbids: it is saved, and opened from there.
+  if (file.path == "/floor.html") {
+    response.set_header("Content-Disposition", "attachment; filename=\"propwright-floor.html\"");
+  }
   if (gzip) response.set_header("Content-Encoding", "gzip");
   if (bytes.empty()) return;
   response.set_content_provider(

@@ -1,0 +1,123 @@
+// The flight log over HTTP: flights logged without a network come in once each, whatever is sent
+// twice.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "pages.h"
+
+namespace propwright::server::test {
+namespace {
+
+json flight(const std::string& id, double duration_s) {
+  return {{"id", id},
+          {"time", "2026-11-21T14:05"},
+          {"propeller", "P14"},
+          {"turns_wound", 1960},
+          {"turns_at_launch", 1790},
+          {"turns_left", 281},
+          {"duration_s", duration_s},
+          {"flag", "steered"},
+          {"notes", "pause at 3 min"}};
+}
+
+Reply merge(const Pages& pages, const json& entries) {
+  return pages.ask("POST", "/api/flights/merge", {{"flights", entries}});
+}
+
+std::vector<std::string> done(const Reply& reply) {
+  EXPECT_EQ(reply.status, 200) << reply.text;
+  std::vector<std::string> words;
+  const json answer = reply.body();
+  for (const json& item : answer.at("flights")) words.push_back(item.at("done"));
+  return words;
+}
+
+json total(const Pages& pages) {
+  return pages.get("/api/flights").body().at("total");
+}
+
+TEST(Flights, AnUploadThatIsRepeatedAddsNothing) {
+  const Pages pages;
+  const json entries = {{{"flight", flight("f1", 768.6)}}, {{"flight", flight("f2", 741)}}};
+  EXPECT_THAT(done(merge(pages, entries)), testing::ElementsAre("added", "added"));
+  EXPECT_THAT(done(merge(pages, entries)), testing::ElementsAre("same", "same"));
+  const json one_new = {{{"flight", flight("f2", 741)}}, {{"flight", flight("f3", 700)}}};
+  EXPECT_THAT(done(merge(pages, one_new)), testing::ElementsAre("same", "added"));
+  EXPECT_EQ(total(pages), 3);
+  const json kept = pages.get("/api/flights?sort=name&limit=1").body();
+  EXPECT_EQ(kept["items"][0]["flight"], flight("f1", 768.6));
+}
+
+TEST(Flights, AnIdTwiceInOneUploadIsOneFlight) {
+  const Pages pages;
+  const json entries = {{{"flight", flight("f1", 768.6)}}, {{"flight", flight("f1", 768.6)}}};
+  EXPECT_THAT(done(merge(pages, entries)), testing::ElementsAre("added", "same"));
+  EXPECT_EQ(total(pages), 1);
+}
+
+TEST(Flights, AChangeMustKnowWhatItChangesElseBothAreShown) {
+  const Pages pages;
+  merge(pages, {{{"flight", flight("f1", 700)}}});
+  const Reply blind = merge(pages, {{{"flight", flight("f1", 710)}}});
+  EXPECT_THAT(done(blind), testing::ElementsAre("conflict"));
+  EXPECT_EQ(blind.body()["flights"][0]["present"]["flight"]["duration_s"], 700);
+
+  const json seeing = {{{"flight", flight("f1", 710)}, {"base", 1}}};
+  EXPECT_THAT(done(merge(pages, seeing)), testing::ElementsAre("changed"));
+  EXPECT_THAT(done(merge(pages, seeing)), testing::ElementsAre("same"));
+  const Reply late = merge(pages, {{{"flight", flight("f1", 720)}, {"base", 1}}});
+  EXPECT_THAT(done(late), testing::ElementsAre("conflict"));
+  EXPECT_EQ(late.body()["flights"][0]["revision"], 2);
+  EXPECT_EQ(pages.get("/api/flights").body()["items"][0]["flight"]["duration_s"], 710);
+}
+
+TEST(Flights, WhatCanHardlyBeIsQuestionedAndKept) {
+  const Pages pages;
+  json odd = flight("f1", 700);
+  odd["turns_left"] = 1900;
+  odd["temperature_K"] = 16;
+  const Reply reply = merge(pages, {{{"flight", odd}}});
+  EXPECT_THAT(done(reply), testing::ElementsAre("added"));
+  std::vector<std::string> asked;
+  const json answer = reply.body();
+  for (const json& question : answer["flights"][0]["questions"]) asked.push_back(question["field"]);
+  EXPECT_THAT(asked, testing::UnorderedElementsAre("turns_left", "temperature_K"));
+  EXPECT_EQ(pages.get("/api/flights").body()["items"][0]["flight"], odd);
+}
+
+TEST(Flights, WhatCannotBeReadIsRefusedAsAWholeWithItsPlace) {
+  const Pages pages;
+  json text = flight("f2", 700), word = flight("f3", 700), unknown = flight("f4", 700);
+  text["duration_s"] = "12:48";
+  word["flag"] = "steered;bumped";
+  unknown["colour"] = "red";
+  json nameless = flight("", 700);
+  nameless.erase("id");
+  const json entries = {{{"flight", flight("f1", 700)}},
+                        {{"flight", text}},
+                        {{"flight", word}},
+                        {{"flight", unknown}},
+                        {{"flight", nameless}}};
+  const Reply reply = merge(pages, entries);
+  EXPECT_EQ(reply.status, 422);
+  EXPECT_THAT(reply.fields(),
+              testing::ElementsAre("flights[2].flight.duration_s", "flights[3].flight.flag",
+                                   "flights[4].flight.colour", "flights[5].flight.id"));
+  EXPECT_EQ(total(pages), 0);
+  EXPECT_EQ(pages.send("POST", "/api/flights/merge", R"({"flights":7})").status, 422);
+}
+
+TEST(Flights, TheWholeLogGoesOutAsTheFileThatLearnReads) {
+  const Pages pages;
+  json second = flight("f2", 741);
+  second["time"] = "2026-11-21T14:31";
+  second["flag"] = "aborted;steered";
+  merge(pages, {{{"flight", second}}, {{"flight", flight("f1", 768.6)}}});
+  EXPECT_EQ(pages.get("/api/flights/csv").text,
+            "id,time,propeller,turns_wound,turns_at_launch,turns_left,duration_s,flag,notes\n"
+            "f1,2026-11-21T14:05,P14,1960,1790,281,768.6,steered,pause at 3 min\n"
+            "f2,2026-11-21T14:31,P14,1960,1790,281,741,aborted;steered,pause at 3 min\n");
+}
+
+}  // namespace
+}  // namespace propwright::server::test
