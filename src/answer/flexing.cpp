@@ -40,9 +40,9 @@ Json flex_station(const flex::StationState& s) {
           {"stress_Pa", s.stress_Pa}};
 }
 
-Json flex_state(const std::optional<flex::State>& state) {
-  if (!state) return nullptr;
-  const flex::State& s = *state;
+}  // namespace
+
+Json flex_state_json(const flex::State& s) {
   Json stations = Json::array();
   for (const flex::StationState& station : s.stations) stations.push_back(flex_station(station));
   Json strength = nullptr;
@@ -71,20 +71,22 @@ Json flex_state(const std::optional<flex::State>& state) {
           {"stations", stations}};
 }
 
-}  // namespace
+Json flex_limit_json(const std::optional<flex::Limit>& limit) {
+  if (!limit) return nullptr;
+  return {{"torque_Nm", limit->torque_Nm},
+          {"rev_per_s", limit->condition.rev_per_s},
+          {"reason", limit->reason}};
+}
 
 Json flexing_json(const Prediction& prediction) {
   const auto blade = flexing(prediction);
   if (!blade) return nullptr;
-  Json limit = nullptr;
-  if (blade->limit) {
-    limit = {{"torque_Nm", blade->limit->torque_Nm},
-             {"rev_per_s", blade->limit->condition.rev_per_s},
-             {"reason", blade->limit->reason}};
-  }
-  return {{"launch", flex_state(blade->launch)},
-          {"cruise", flex_state(blade->cruise)},
-          {"limit", limit}};
+  const auto state = [](const std::optional<flex::State>& s) {
+    return s ? flex_state_json(*s) : Json(nullptr);
+  };
+  return {{"launch", state(blade->launch)},
+          {"cruise", state(blade->cruise)},
+          {"limit", flex_limit_json(blade->limit)}};
 }
 
 }  // namespace propwright::answer

@@ -1,13 +1,12 @@
 // How the blade bends and twists, by what it is built of and by tests of it.
+#include "propwright/brief/stiffness.h"
+
 #include "parts.h"
 #include "propwright/base/constants.h"
-#include "propwright/flex/parts.h"
 
 namespace propwright::brief {
 
-namespace {
-
-flex::Parts parts_of(const Propeller& p, const rotor::Blade& blade) {
+flex::Parts blade_parts(const Propeller& p, const rotor::Blade& blade) {
   flex::Parts parts;
   for (const rotor::BladeRow& row : blade.rows) {
     parts.plan.push_back({row.radius_m, row.chord_m, row.angle_rad, row.camber});
@@ -35,6 +34,8 @@ flex::Parts parts_of(const Propeller& p, const rotor::Blade& blade) {
   return parts;
 }
 
+namespace {
+
 /// The fields behind a problem of the module, so that the user finds them.
 base::Problems in_fields(base::Problems problems, const char* test) {
   for (base::Problem& problem : problems) {
@@ -47,7 +48,7 @@ base::Problems in_fields(base::Problems problems, const char* test) {
 }  // namespace
 
 base::Expected<flex::BladeBeam> make_beam(const Propeller& propeller, const rotor::Blade& blade) {
-  auto beam = flex::beam_of(parts_of(propeller, blade));
+  auto beam = flex::beam_of(blade_parts(propeller, blade));
   if (!beam) return base::fail(in_fields(std::move(beam.error()), nullptr));
   const FlexTests& tests = propeller.flex;
   if (tests.twist_mass_kg) {

@@ -78,6 +78,7 @@ Command shape_command();
 Command form_command();
 Command spars_command();
 Command pair_command();
+Command flex_command();
 Command open_command();
 Command workshop_command();
 

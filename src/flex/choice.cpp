@@ -23,7 +23,17 @@ base::Problem no_spar() {
                         "there is no spar to choose about");
 }
 
-/// At a share of the tip radius, straight between the rotor's stations.
+base::Expected<State> flared(const rotor::Rotor& rotor, const Parts& parts,
+                             const ChoiceState& state, const StiffnessFactors& factors) {
+  auto beam = beam_of(parts);
+  if (!beam) return base::fail(std::move(beam.error()));
+  const auto flex = FlexRotor::make(rotor, stiffened(std::move(*beam), factors));
+  if (!flex) return base::fail(flex.error());
+  return solve_for_torque(*flex, state.torque_Nm, state.speed_m_s, state.flow);
+}
+
+}  // namespace
+
 double at_share(const State& state, double tip_radius_m, double share,
                 double StationState::*member) {
   const std::vector<StationState>& s = state.stations;
@@ -34,22 +44,20 @@ double at_share(const State& state, double tip_radius_m, double share,
   return s[i].*member + t * (s[i + 1].*member - s[i].*member);
 }
 
-base::Expected<State> flared(const rotor::Rotor& rotor, const Parts& parts,
-                             const ChoiceState& state, double torsion_factor) {
-  auto beam = beam_of(parts);
-  if (!beam) return base::fail(std::move(beam.error()));
-  for (BeamRow& row : beam->rows) row.torsion_Nm2 *= torsion_factor;
-  const auto flex = FlexRotor::make(rotor, *beam);
-  if (!flex) return base::fail(flex.error());
-  return solve_for_torque(*flex, state.torque_Nm, state.speed_m_s, state.flow);
+BladeBeam stiffened(BladeBeam beam, const StiffnessFactors& factors) {
+  for (BeamRow& row : beam.rows) {
+    row.flapwise_Nm2 *= factors.flapwise;
+    row.chordwise_Nm2 *= factors.chordwise;
+    row.torsion_Nm2 *= factors.torsion;
+  }
+  return beam;
 }
-
-}  // namespace
 
 base::Expected<std::vector<FlareChoice>> flare_chart(const rotor::Rotor& rotor, const Parts& parts,
                                                      const ChoiceState& state,
                                                      const std::vector<double>& spar_positions,
-                                                     const std::vector<double>& torsion_factors) {
+                                                     const std::vector<double>& torsion_factors,
+                                                     const StiffnessFactors& measured) {
   if (!parts.spar) return base::fail(no_spar());
   if (spar_positions.empty() || torsion_factors.empty()) {
     return base::fail(choice_problem("chart", "nothing", "a spar position and a factor or more",
@@ -61,7 +69,8 @@ base::Expected<std::vector<FlareChoice>> flare_chart(const rotor::Rotor& rotor, 
     moved.spar->position = position;
     for (const double factor : torsion_factors) {
       FlareChoice choice{.spar_position = position, .torsion_factor = factor};
-      const auto solved = flared(rotor, moved, state, factor);
+      const auto solved = flared(
+          rotor, moved, state, {measured.flapwise, measured.chordwise, factor * measured.torsion});
       choice.holds = solved.has_value();
       if (solved) {
         const double tip = rotor.tip_radius_m();
@@ -81,25 +90,32 @@ base::Expected<std::vector<FlareChoice>> flare_chart(const rotor::Rotor& rotor, 
   return chart;
 }
 
-base::Expected<std::vector<SparEnd>> spar_ends(const Parts& parts,
-                                               const std::vector<double>& shares) {
+base::Expected<Parts> with_spar_to(const Parts& parts, double share) {
   if (!parts.spar) return base::fail(no_spar());
   const double tip = parts.plan.empty() ? 0 : parts.plan.back().radius_m;
-  const double whole = spar::length_m(parts.spar->taper);
+  const double length = share * tip - parts.spar->root_radius_m;
+  if (!(length > 0.1 * spar::length_m(parts.spar->taper))) {
+    return base::fail(choice_problem("share", fmt::format("{:g}", share),
+                                     "a share of the radius that leaves a spar on the blade",
+                                     "let it end further out", "nothing is left of the spar"));
+  }
+  Parts changed = parts;
+  std::vector<spar::Station>& stations = changed.spar->taper.stations;
+  const spar::Station end{
+      length,
+      spar::section_at(parts.spar->taper, std::min(length, spar::length_m(parts.spar->taper)))};
+  std::erase_if(stations, [&](const spar::Station& s) { return s.x_m >= length; });
+  stations.push_back(end);
+  return changed;
+}
+
+base::Expected<std::vector<SparEnd>> spar_ends(const Parts& parts,
+                                               const std::vector<double>& shares) {
   std::vector<SparEnd> ends;
   for (const double share : shares) {
-    const double length = std::min(share * tip - parts.spar->root_radius_m, whole);
-    if (!(length > 0.1 * whole)) {
-      return base::fail(choice_problem("share", fmt::format("{:g}", share),
-                                       "a share of the radius that leaves a spar on the blade",
-                                       "let it end further out", "nothing is left of the spar"));
-    }
-    Parts cut = parts;
-    std::vector<spar::Station>& stations = cut.spar->taper.stations;
-    const spar::Station end{length, spar::section_at(parts.spar->taper, length)};
-    std::erase_if(stations, [&](const spar::Station& s) { return s.x_m >= length; });
-    stations.push_back(end);
-    const auto beam = beam_of(cut);
+    const auto changed = with_spar_to(parts, share);
+    if (!changed) return base::fail(changed.error());
+    const auto beam = beam_of(*changed);
     if (!beam) return base::fail(beam.error());
     const auto flapwise = tip_strike(*beam, Strike::flapwise);
     const auto chordwise = tip_strike(*beam, Strike::chordwise);

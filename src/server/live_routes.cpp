@@ -7,6 +7,7 @@
 #include "http.h"
 #include "propwright/answer/bench.h"
 #include "propwright/answer/document.h"
+#include "propwright/answer/flex_answer.h"
 #include "propwright/answer/form_document.h"
 #include "propwright/answer/pair_answer.h"
 #include "propwright/answer/shape_answer.h"
@@ -115,6 +116,26 @@ void pair(const Request& request, Response& response) {
   send_json(response, 200, answer::pair_document(*found));
 }
 
+void tolerances(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"job", "attachments"});
+  if (!body || !sound_document(*body, response)) return;
+  const auto loaded = answer::load_document(body->at("job"), member(*body, "attachments"));
+  if (!loaded) return refuse(response, loaded.error());
+  const auto card = answer::tolerance_card(*loaded);
+  if (!card) return refuse(response, card.error());
+  send_json(response, 200, answer::tolerance_document(*card));
+}
+
+void flex(const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"job", "attachments"});
+  if (!body || !sound_document(*body, response)) return;
+  const auto loaded = answer::load_document(body->at("job"), member(*body, "attachments"));
+  if (!loaded) return refuse(response, loaded.error());
+  const auto found = answer::flex_answer(*loaded);
+  if (!found) return refuse(response, found.error());
+  send_json(response, 200, answer::flex_document(*found));
+}
+
 void reset(const Request& request, Response& response) {
   const auto body = body_object(request, response, {"made_on", "at", "pitch", "angle", "radii"});
   if (!body) return;
@@ -140,6 +161,8 @@ void add_live_routes(httplib::Server& http, App& app) {
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);
   http.Post("/api/pair", pair);
+  http.Post("/api/pair/tolerances", tolerances);
+  http.Post("/api/flex", flex);
   http.Post("/api/shape",
             [&app](const Request& request, Response& response) { shape(app, request, response); });
 }

@@ -31,9 +31,9 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const handbook_commands[] = {"open",  "packet", "predict", "shape",
-                                         "form",  "spars",  "bench",   "pair",
-                                         "rotor", "rubber", "air",     "workshop"};
+const char* const handbook_commands[] = {"open",   "packet", "predict", "shape", "form",
+                                         "spars",  "bench",  "pair",    "flex",  "rotor",
+                                         "rubber", "air",    "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
   for (const std::string command : handbook_commands) {

@@ -190,6 +190,41 @@ TEST(BuiltPair, NamesTheReadingThatIsWrong) {
   EXPECT_THAT(reply.fields(), testing::UnorderedElementsAre("blade[1].length", "blade[2].mas"));
 }
 
+TEST(BuiltPair, ToleranceCardNeedsNoReadings) {
+  const Pages pages;
+  const Reply reply = pages.ask("POST", "/api/pair/tolerances", document());
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  EXPECT_GE(reply.body()["tolerances"].size(), 5u);
+}
+
+TEST(FlexingBlade, FliesAsTheFlightOfTheSameJobAndHasItsOwnSparAmongTheChoices) {
+  const Pages pages;
+  json body = document();
+  body["job"]["propeller"]["flex"]["fly"] = true;
+  const Reply reply = pages.ask("POST", "/api/flex", body);
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json flex = reply.body();
+  const json flown = pages.ask("POST", "/api/flight", body).body();
+  // The live answer gives whole milliseconds; the choice's own map repeats the job's.
+  const double duration_s = flex["flexing"]["duration_s"].get<double>();
+  EXPECT_NEAR(flown["duration_s"].get<double>(), duration_s, 6e-4);
+  int present = 0;
+  for (const json& choice : flex["choices"]) {
+    if (!choice["present"].get<bool>()) continue;
+    ++present;
+    EXPECT_NEAR(choice["flight"]["duration_s"].get<double>(), duration_s, 1e-6);
+  }
+  for (const json& end : flex["spar_ends"]) {
+    if (!end["present"].get<bool>()) continue;
+    ++present;
+    EXPECT_NEAR(end["duration_s"].get<double>(), duration_s, 1e-6);
+    EXPECT_EQ(end["propeller_mass_change_kg"].get<double>(), 0);
+  }
+  EXPECT_EQ(present, 2);
+  const json& states = flex["states"];
+  EXPECT_GT(states.back()["tip"]["flare_deg"], states.front()["tip"]["flare_deg"]);
+}
+
 TEST(ShapeIt, NamesTheWishThatIsWrong) {
   const Pages pages;
   json body = document();

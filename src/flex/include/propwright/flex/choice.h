@@ -33,12 +33,25 @@ struct FlareChoice {
 };
 
 /// Every spar position with every factor on GJ, at one torque and flight speed; the rotor is the
-/// unloaded blade's. Problem: bad_input where the parts have no spar, or no position or factor is
-/// given; a blade that does not hold is a row, not a problem.
+/// unloaded blade's. `measured` is what tests of the finished blade found of the parts' stiffness.
+/// Problem: bad_input where the parts have no spar, or no position or factor is given; a blade that
+/// does not hold is a row, not a problem.
 base::Expected<std::vector<FlareChoice>> flare_chart(const rotor::Rotor& rotor, const Parts& parts,
                                                      const ChoiceState& state,
                                                      const std::vector<double>& spar_positions,
-                                                     const std::vector<double>& torsion_factors);
+                                                     const std::vector<double>& torsion_factors,
+                                                     const StiffnessFactors& measured = {});
+
+/// A value at a share of the tip radius, straight between the rotor's stations.
+double at_share(const State& state, double tip_radius_m, double share,
+                double StationState::*member);
+
+/// The beam, stiffer by factors.
+BladeBeam stiffened(BladeBeam beam, const StiffnessFactors& factors);
+
+/// The parts with the spar's taper cut off at a share of the tip radius, or carried on to it at its
+/// outer section. Problem: bad_input where the parts have no spar or nothing is left of it.
+base::Expected<Parts> with_spar_to(const Parts& parts, double share);
 
 /// A blade whose spar ends at a share of the radius.
 struct SparEnd {
@@ -47,9 +60,8 @@ struct SparEnd {
   TipStrike flapwise, chordwise;
 };
 
-/// The same taper cut off at each share (1 = as far as it goes). Problem: bad_input where the parts
-/// have no spar, a share does not leave a spar on the blade, or nothing but the spar carries the
-/// tip.
+/// The blade with its spar to each share (1 = to the tip). Problem: bad_input where the parts have
+/// no spar, a share does not leave a spar on the blade, or nothing but the spar carries the tip.
 base::Expected<std::vector<SparEnd>> spar_ends(const Parts& parts,
                                                const std::vector<double>& shares);
 
