@@ -3,6 +3,7 @@
 import createClient from 'openapi-fetch';
 import type { paths } from '../../generated/schema';
 import type { BenchAnswer, BenchQuestion } from './bench';
+import type { BuiltPair, FlexBlade, PairQuestion, ToleranceCard } from './flex';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
 import type { DesignDocument, Flight, FlightRequest, Problem, Profile, Readings, ShapeWishes, Spars, SparsRequest, WorkRequest } from './types';
 
@@ -77,6 +78,9 @@ export const api = {
   spars_of_csv: (csv: string, file: string, units: Profile) => answer(client.POST('/api/bench/spars/csv', { body: { csv, units, ...(file ? { file } : {}) } })),
   spars_as_csv: (body: SparsRequest) => answer(client.POST('/api/bench/spars/export', { body, parseAs: 'text' })),
   bench: (body: BenchQuestion) => answer<BenchAnswer>(post_bare('/api/bench', body)),
+  flex: (body: DesignDocument) => answer<FlexBlade>(post_bare('/api/flex' satisfies keyof paths, body)),
+  pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
+  tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
   start_form: (body: FormWork) => answer<{ id: string; events: string }>(post_bare('/api/work' satisfies keyof paths, body)),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),

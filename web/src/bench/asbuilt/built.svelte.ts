@@ -1,0 +1,71 @@
+// Both blades in hand as the as-built file tells them: what the Blades page keeps, and what only this page asks.
+import type { PairQuestion } from '../../api/flex';
+import type { DesignDocument, JobTable, JobValue, Problem } from '../../api/types';
+import { assembly } from '../kit/assembly.svelte';
+import { is_blank } from '../kit/blank';
+import type { Kept } from '../kit/kept.svelte';
+import { part_of, rows_in } from '../kit/question';
+import { both, radii_in_force } from '../blades/pair.svelte';
+
+/** Members of a blade that stand with its readings on the Blades page. */
+export const shared_members = ['length', 'mass', 'centre_of_mass'] as const;
+/** Members that are asked here alone. */
+export const own_members = ['camber', 'flapwise_stiffness', 'chordwise_stiffness', 'torsion_stiffness', 'spar_turn'] as const;
+export const doubt_members = ['angle', 'length', 'mass', 'camber', 'stiffness', 'spar_turn'] as const;
+
+export const own_path = (member: string): string => `as_built.${member}`;
+export const doubt_path = (member: string): string => `as_built.doubts.${member}`;
+
+/** Which rows of the angles were sent, so that a problem finds its field: by blade, places from 1. */
+export type SentRows = readonly [readonly number[], readonly number[]];
+
+export function built_blade(section: JobTable, id: string, radii: readonly string[]): { table: JobTable; rows: number[] } {
+  const read = part_of(section, 'blade');
+  const own = part_of(section, 'as_built');
+  const table: JobTable = { id };
+  for (const member of shared_members) if (!is_blank(read[member])) table[member] = read[member]!;
+  for (const member of own_members) if (!is_blank(own[member])) table[member] = own[member]!;
+  const angles = rows_in(read, 'angles');
+  const rows = angles.flatMap((row, index) => (is_blank(row.angle) ? [] : [index + 1]));
+  if (rows.length > 0) {
+    table.angle = rows.map((place) => {
+      const row = angles[place - 1]!;
+      return { radius: is_blank(row.radius) ? (radii[place - 1] ?? '') : row.radius!, angle: row.angle! };
+    }) as JobValue;
+  }
+  return { table, rows };
+}
+
+/** Null while nothing of either blade was measured. */
+export function built_question(document: DesignDocument): { question: PairQuestion; rows: SentRows } | null {
+  const radii = radii_in_force();
+  const [a, b] = both.map(({ key, id }) => built_blade(assembly[key].section, id, radii)) as [ReturnType<typeof built_blade>, ReturnType<typeof built_blade>];
+  const measured = [a, b].some(({ table }) => Object.keys(table).length > 1);
+  if (!measured) return null;
+  const as_built: JobTable = { blade: [a.table, b.table] as JobValue };
+  const doubts: JobTable = {};
+  for (const member of doubt_members) {
+    const value = assembly.propeller.get(doubt_path(member));
+    if (value !== undefined && !is_blank(value)) doubts[member] = value;
+  }
+  if (Object.keys(doubts).length > 0) as_built.doubts = doubts;
+  return { question: { ...document, as_built }, rows: [a.rows, b.rows] };
+}
+
+/** "blade[1].angle[2].radius" of the rows sent is the field "blade[1].angle[3].radius" of the page. */
+export function on_page(problems: readonly Problem[], rows: SentRows): Problem[] {
+  return problems.map((problem) => {
+    const match = /^blade\[([12])\]\.angle\[(\d+)\](.*)$/.exec(problem.field);
+    const place = match ? rows[Number(match[1]) - 1]?.[Number(match[2]) - 1] : undefined;
+    return match && place !== undefined ? { ...problem, field: `blade[${match[1]}].angle[${place}]${match[3]}` } : problem;
+  });
+}
+
+/** A reading belongs to its radius, which is kept with it. */
+export function set_angle(blade: Kept, index: number, text: string, radii: readonly string[]): void {
+  for (let before = 0; before < index; ++before) {
+    const path = `blade.angles[${before + 1}]`;
+    if (blade.get(path) === undefined) blade.set(path, { radius: radii[before] ?? '' });
+  }
+  blade.set(`blade.angles[${index + 1}]`, { ...(text === '' ? {} : { angle: text }), radius: radii[index] ?? '' });
+}
