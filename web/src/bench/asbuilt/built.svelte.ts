@@ -13,15 +13,15 @@ export const shared_members = ['length', 'mass', 'centre_of_mass'] as const;
 export const own_members = ['camber', 'flapwise_stiffness', 'chordwise_stiffness', 'torsion_stiffness', 'spar_turn'] as const;
 export const doubt_members = ['angle', 'length', 'mass', 'camber', 'stiffness', 'spar_turn'] as const;
 
-export const own_path = (member: string): string => `as_built.${member}`;
-export const doubt_path = (member: string): string => `as_built.doubts.${member}`;
+export const own_path = (member: string): string => `blade.as_built.${member}`;
+export const doubt_path = (member: string): string => `propeller.as_built_doubts.${member}`;
 
 /** Which rows of the angles were sent, so that a problem finds its field: by blade, places from 1. */
 export type SentRows = readonly [readonly number[], readonly number[]];
 
 export function built_blade(section: JobTable, id: string, radii: readonly string[]): { table: JobTable; rows: number[] } {
   const read = part_of(section, 'blade');
-  const own = part_of(section, 'as_built');
+  const own = part_of(read, 'as_built');
   const table: JobTable = { id };
   for (const member of shared_members) if (!is_blank(read[member])) table[member] = read[member]!;
   for (const member of own_members) if (!is_blank(own[member])) table[member] = own[member]!;

@@ -44,7 +44,7 @@ export function filled_rows(rows: readonly JobTable[], member: string): { rows: 
 
 /** A blade as it is asked about; a radius not written is the usual one. `name` is that of the table in the question. */
 export function blade_table(section: JobTable, id: string, radii: readonly string[], name: string): { table: JobTable; places: Map<string, number[]> } {
-  const { notes: _notes, angles: _angles, camber: _camber, ...rest } = part_of(section, 'blade');
+  const { notes: _notes, angles: _angles, camber: _camber, as_built: _as_built, ...rest } = part_of(section, 'blade');
   const table: JobTable = { ...cleaned(rest), id };
   const places = new Map<string, number[]>();
   for (const [list, member] of [['angles', 'angle'], ['camber', 'camber']] as const) {
