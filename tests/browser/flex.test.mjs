@@ -74,10 +74,11 @@ test('a built pair: the ledger of seconds stands sorted, a wrong reading is told
   try {
     const { page, context, complaints } = await newPage(browser, server.address, { viewport: desktop, ignore: [/422/] });
     await start_lantern(page, server);
-    await page.locator('input[name=units][value=metric]').check({ force: true });
-    await page.goto(`${server.address}/bench?part=as-built`);
+    await page.getByRole('link', { name: 'Bench', exact: true }).click();
+    await page.getByRole('link', { name: 'As built', exact: true }).click();
     // Before anything is measured the card of tolerances stands there.
     await page.getByRole('heading', { name: 'What tolerances cost' }).waitFor();
+    await page.locator('input[name=units][value=metric]').check({ force: true });
     await picture(page, 'flex-tolerances');
 
     for (const [label, a, b] of [

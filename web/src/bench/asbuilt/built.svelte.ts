@@ -1,4 +1,5 @@
 // Both blades in hand as the as-built file tells them: what the Blades page keeps, and what only this page asks.
+import type { BladeFigures } from '../../api/bench';
 import type { PairQuestion } from '../../api/flex';
 import type { DesignDocument, JobTable, JobValue, Problem } from '../../api/types';
 import { assembly } from '../kit/assembly.svelte';
@@ -19,12 +20,22 @@ export const doubt_path = (member: string): string => `propeller.as_built_doubts
 /** Which rows of the angles were sent, so that a problem finds its field: by blade, places from 1. */
 export type SentRows = readonly [readonly number[], readonly number[]];
 
-export function built_blade(section: JobTable, id: string, radii: readonly string[]): { table: JobTable; rows: number[] } {
+/** Mean camber by the templates on the Blades page, of the chord; null where none was laid over. */
+export type ReadCamber = readonly [number | null, number | null];
+export const camber_text = (share: number): string => `${(share * 100).toFixed(1)} %`;
+
+export function mean_camber(figures: BladeFigures | null | undefined): number | null {
+  const read = figures?.camber ?? [];
+  return read.length === 0 ? null : read.reduce((sum, row) => sum + row.camber, 0) / read.length;
+}
+
+export function built_blade(section: JobTable, id: string, radii: readonly string[], camber: number | null): { table: JobTable; rows: number[] } {
   const read = part_of(section, 'blade');
   const own = part_of(read, 'as_built');
   const table: JobTable = { id };
   for (const member of shared_members) if (!is_blank(read[member])) table[member] = read[member]!;
   for (const member of own_members) if (!is_blank(own[member])) table[member] = own[member]!;
+  if (table.camber === undefined && camber !== null) table.camber = camber_text(camber);
   const angles = rows_in(read, 'angles');
   const rows = angles.flatMap((row, index) => (is_blank(row.angle) ? [] : [index + 1]));
   if (rows.length > 0) {
@@ -37,9 +48,9 @@ export function built_blade(section: JobTable, id: string, radii: readonly strin
 }
 
 /** Null while nothing of either blade was measured. */
-export function built_question(document: DesignDocument): { question: PairQuestion; rows: SentRows } | null {
+export function built_question(document: DesignDocument, camber: ReadCamber): { question: PairQuestion; rows: SentRows } | null {
   const radii = radii_in_force();
-  const [a, b] = both.map(({ key, id }) => built_blade(assembly[key].section, id, radii)) as [ReturnType<typeof built_blade>, ReturnType<typeof built_blade>];
+  const [a, b] = both.map(({ key, id }, index) => built_blade(assembly[key].section, id, radii, camber[index] ?? null)) as [ReturnType<typeof built_blade>, ReturnType<typeof built_blade>];
   const measured = [a, b].some(({ table }) => Object.keys(table).length > 1);
   if (!measured) return null;
   const as_built: JobTable = { blade: [a.table, b.table] as JobValue };

@@ -38,9 +38,14 @@ export function radius_panels(flex: FlexBlade, shown: FlexState, profile: Profil
   if (states.some((state) => state.strength !== null)) {
     const [, s_high] = about_zero([...all('stress_Pa'), states.map((state) => state.strength?.stress_Pa ?? 0)], 1e4);
     const at = shown.strength;
+    /** The spar bears most inside the blade's first station: its line begins there. */
+    const from_root = (line: Line, state: FlexState): Line => {
+      const strength = state.strength;
+      return strength && strength.radius_m < (line.x[0] ?? 0) ? { ...line, x: [strength.radius_m, ...line.x], y: [strength.stress_Pa, ...line.y] } : line;
+    };
     panels.push({
       key: 'stress', title: 'Stress in the spar', unit: 'MPa', height: 96, y: axis(0, s_high, shows.stress[profile], { title: 'stress' }),
-      lines: lines('stress_Pa', () => ''),
+      lines: lines('stress_Pa', () => '').map((line) => from_root(line, line.key === 'level' ? level : line.key === 'launch' ? launch : shown)),
       marks: at ? [{ key: 'root', x: at.radius_m, y: at.stress_Pa, hue: 'a', label: `${figure_text(at.stress_Pa, 'stress', profile)}` }] : [],
     });
   }
