@@ -6,7 +6,7 @@ export type Bars = { zero: number; bars: (Bar | null)[]; ticks: { at: number; te
 
 /** The smallest of 1, 2, 5 times a power of ten that is not under `rough`. */
 function step_for(span: number): number {
-  const rough = span / 4;
+  const rough = span / 5;
   const power = 10 ** Math.floor(Math.log10(rough));
   return [1, 2, 5, 10].map((lead) => lead * power).find((step) => step >= rough * 0.999) ?? 10 * power;
 }
