@@ -5,13 +5,19 @@ import type { DesignDocument, JobTable, JobValue, Problem } from '../../api/type
 import { assembly } from '../kit/assembly.svelte';
 import { is_blank } from '../kit/blank';
 import type { Kept } from '../kit/kept.svelte';
-import { part_of, rows_in } from '../kit/question';
+import { cleaned, part_of, rows_in } from '../kit/question';
 import { both, radii_in_force } from '../blades/pair.svelte';
 
 /** Members of a blade that stand with its readings on the Blades page. */
 export const shared_members = ['length', 'mass', 'centre_of_mass'] as const;
 /** Members that are asked here alone. */
 export const own_members = ['camber', 'flapwise_stiffness', 'chordwise_stiffness', 'torsion_stiffness', 'spar_turn'] as const;
+/** A stiffness told as EI of the bare spar goes by another name than one told as a share of the design's. */
+const spar_member: { readonly [member: string]: string } = { flapwise_stiffness: 'spar_flapwise', chordwise_stiffness: 'spar_chordwise' };
+const told_as_EI = (value: JobValue): boolean => typeof value === 'string' && /[\d.\s]N/.test(value);
+/** Tests of the finished blade, in place of a share. */
+export const test_members = { twist_test: ['mass', 'arm', 'radius', 'angle'], bend_test: ['mass', 'radius', 'deflection'] } as const;
+export type BladeTest = keyof typeof test_members;
 export const doubt_members = ['angle', 'length', 'mass', 'camber', 'stiffness', 'spar_turn'] as const;
 
 export const own_path = (member: string): string => `blade.as_built.${member}`;
@@ -34,7 +40,15 @@ export function built_blade(section: JobTable, id: string, radii: readonly strin
   const own = part_of(read, 'as_built');
   const table: JobTable = { id };
   for (const member of shared_members) if (!is_blank(read[member])) table[member] = read[member]!;
-  for (const member of own_members) if (!is_blank(own[member])) table[member] = own[member]!;
+  for (const member of own_members) {
+    const value = own[member];
+    if (value === undefined || is_blank(value)) continue;
+    table[told_as_EI(value) ? (spar_member[member] ?? member) : member] = value;
+  }
+  for (const test of Object.keys(test_members)) {
+    const readings = part_of(own, test);
+    if (!is_blank(readings)) table[test] = cleaned(readings);
+  }
   if (table.camber === undefined && camber !== null) table.camber = camber_text(camber);
   const angles = rows_in(read, 'angles');
   const rows = angles.flatMap((row, index) => (is_blank(row.angle) ? [] : [index + 1]));
@@ -65,7 +79,9 @@ export function built_question(document: DesignDocument, camber: ReadCamber): { 
 
 /** "blade[1].angle[2].radius" of the rows sent is the field "blade[1].angle[3].radius" of the page. */
 export function on_page(problems: readonly Problem[], rows: SentRows): Problem[] {
-  return problems.map((problem) => {
+  return problems.map((told) => {
+    const spar = Object.entries(spar_member).find(([, name]) => told.field.endsWith(`].${name}`));
+    const problem = spar ? { ...told, field: told.field.replace(spar[1], spar[0]) } : told;
     const match = /^blade\[([12])\]\.angle\[(\d+)\](.*)$/.exec(problem.field);
     const place = match ? rows[Number(match[1]) - 1]?.[Number(match[2]) - 1] : undefined;
     return match && place !== undefined ? { ...problem, field: `blade[${match[1]}].angle[${place}]${match[3]}` } : problem;
