@@ -180,13 +180,29 @@ struct LedgerWords {
 
 LedgerWords ledger_words(const bench::LedgerFigures& figures) {
   if (!figures.over_kg) return {"Nothing is both planned and weighed yet", "", ""};
-  const double over_kg = figures.over_kg->value;
-  const std::string mass = fmt::format("{:.0f} mg {}", std::abs(1e6 * over_kg),
-                                       over_kg >= 0 ? "over the plan" : "under the plan");
-  if (!figures.cost_s) return {mass, fmt::format("{:.0f}", std::abs(1e6 * over_kg)), "mg"};
+  const double over_mg = 1e6 * figures.over_kg->value;
+  const std::string size = fmt::format("{:.0f}", std::abs(over_mg));
+  const std::string mass =
+      size == "0" ? "As planned"
+                  : fmt::format("{} mg {}", size, over_mg > 0 ? "over the plan" : "under the plan");
+  if (!figures.cost_s) return {mass, size, "mg"};
   const double cost_s = figures.cost_s->value;
+  if (std::abs(cost_s) < bench::least_told_s) {
+    return {mass + ": no seconds that could be told", size, "mg"};
+  }
   const std::string number = fmt::format("{:.1f}", std::abs(cost_s));
-  return {fmt::format("{}: {} s {}", mass, number, cost_s >= 0 ? "lost" : "gained"), number, "s"};
+  return {fmt::format("{}: {} s {}", mass, number, cost_s > 0 ? "lost" : "gained"), number, "s"};
+}
+
+/// A milligram is told to a hundredth of a second.
+std::string milligram_sentence(const MassCost& cost) {
+  const double cost_s = -1e-6 * cost.slope_s_per_kg;
+  const double sigma_s = 1e-6 * cost.slope_sigma_s_per_kg;
+  if (std::abs(cost_s) < 0.005) {
+    return "A milligram more or less on the model makes no seconds that could be told.";
+  }
+  return fmt::format("A milligram more on the model {} {:.2f} ± {:.2f} s.",
+                     cost_s > 0 ? "costs" : "gains", std::abs(cost_s), sigma_s);
 }
 
 std::vector<std::string> ledger_sentences(const bench::LedgerFigures& figures,
@@ -204,9 +220,7 @@ std::vector<std::string> ledger_sentences(const bench::LedgerFigures& figures,
                                     100 * figures.propeller_kg.value / *model_kg, 1e3 * *model_kg));
   }
   if (cost) {
-    sentences.push_back(fmt::format("A milligram more on the model costs {:.2f} ± {:.2f} s.",
-                                    -1e-6 * cost->slope_s_per_kg,
-                                    1e-6 * cost->slope_sigma_s_per_kg));
+    sentences.push_back(milligram_sentence(*cost));
   }
   if (!context.job || !model_kg) return sentences;
   const auto& least_kg = context.job->loaded.job.rules.least_mass_kg;

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <regex>
 
 #include "bench_cautions.h"
 
@@ -20,34 +19,6 @@ using D = units::Dimension;
 constexpr const char* subject_keys[] = {"length", "angle", "twist", "camber", "mass", "balance"};
 constexpr const char* subject_labels[] = {"Length", "Blade angle", "Twist",
                                           "Camber", "Mass",        "Balance"};
-
-/// What the pair's parts need in common.
-struct PairView {
-  const bench::PairFigures& pair;
-  const bench::BladeTolerances& tolerances;
-  std::string a, b;  ///< ids
-  const BenchContext& context;
-
-  const std::string& id(bench::Blade blade) const { return blade == bench::Blade::a ? a : b; }
-  const Finding* finding(Finding::Subject subject) const {
-    for (const Finding& f : pair.findings) {
-      if (f.subject == subject) return &f;
-    }
-    return nullptr;
-  }
-  /// The finding's sentence with the blades' own names.
-  std::string words(const Finding& finding) const {
-    static const std::regex blade("\\b[AB]\\b");
-    std::string out;
-    auto from = finding.sentence.cbegin();
-    for (std::sregex_iterator at(finding.sentence.begin(), finding.sentence.end(), blade), end;
-         at != end; ++at) {
-      out.append(from, (*at)[0].first).append(at->str() == "A" ? a : b);
-      from = (*at)[0].second;
-    }
-    return context.worded(out.append(from, finding.sentence.cend()));
-  }
-};
 
 /// The figure behind a finding with its tolerance.
 struct Judged {
@@ -124,14 +95,6 @@ Json station_list(const bench::PairFigures& pair) {
   return list;
 }
 
-std::string reset_sentence(const PairView& view) {
-  const bench::ResetAdvice& r = view.pair.reset;
-  return fmt::format(
-      "Turn {} {} {} in its socket: it should stand at {} at {} from the shaft.", view.b,
-      view.context.angle(std::abs(r.turn_rad.value)), r.turn_rad.value >= 0 ? "coarser" : "finer",
-      view.context.angle(r.set_angle_rad.value), view.context.length(r.gauge_radius_m));
-}
-
 Json reset_part(const PairView& view) {
   const bench::ResetAdvice& r = view.pair.reset;
   return {{"blade", view.b},
@@ -141,21 +104,7 @@ Json reset_part(const PairView& view) {
           {"turn_deg", bench_degrees(r.turn_rad.value)},
           {"turn_sigma_deg", bench_degrees(r.turn_rad.sigma)},
           {"left_over_deg", bench_degrees(r.left_over_rad)},
-          {"sentence", reset_sentence(view)}};
-}
-
-bench::Blade heavy_side(const bench::TrimAdvice& trim) {
-  return trim.light == bench::Blade::a ? bench::Blade::b : bench::Blade::a;
-}
-
-std::string trim_sentence(const PairView& view) {
-  const bench::TrimAdvice& t = *view.pair.trim;
-  return fmt::format(
-      "{} is {:.0f} ± {:.0f} mg·mm heavy: add {} to {} at {} from the shaft, or sand {} off {} "
-      "there.",
-      view.id(heavy_side(t)), 1e9 * t.imbalance_kgm.value, 1e9 * t.imbalance_kgm.sigma,
-      view.context.doubtful_mass(t.add_mass_kg), view.id(t.light), view.context.length(t.radius_m),
-      view.context.doubtful_mass(t.sand_off_mass_kg), view.id(heavy_side(t)));
+          {"sentence", pair_reset_sentence(view)}};
 }
 
 Json trim_part(const PairView& view) {
@@ -165,70 +114,11 @@ Json trim_part(const PairView& view) {
           {"mass_kg", t.add_mass_kg.value},
           {"mass_sigma_kg", t.add_mass_kg.sigma},
           {"radius_m", t.radius_m},
-          {"sand_blade", view.id(heavy_side(t))},
+          {"sand_blade", view.id(pair_heavy_side(t))},
           {"sand_mass_kg", t.sand_off_mass_kg.value},
           {"sand_mass_sigma_kg", t.sand_off_mass_kg.sigma},
           {"mass_difference_after_kg", t.mass_difference_after_kg.value},
-          {"sentence", trim_sentence(view)}};
-}
-
-struct Headline {
-  std::string text, number, unit;
-};
-
-Headline length_headline(const PairView& view) {
-  const double longer_m = view.pair.length_difference_m.value;
-  const bool inch = view.context.profile == units::Profile::inch;
-  const auto printed =
-      units::print_in(std::abs(longer_m), D::length, inch ? "in" : "mm", inch ? 3 : 1);
-  return {fmt::format("Take {} {} off {} at the root", printed.number, printed.unit,
-                      longer_m > 0 ? view.a : view.b),
-          printed.number, printed.unit};
-}
-
-Headline angle_headline(const PairView& view) {
-  const bench::ResetAdvice& r = view.pair.reset;
-  const std::string turn = fmt::format("{:.1f}", bench_degrees(std::abs(r.turn_rad.value)));
-  return {
-      fmt::format("Turn {} {}° {} at {}", view.b, turn, r.turn_rad.value >= 0 ? "coarser" : "finer",
-                  view.context.length(r.gauge_radius_m)),
-      turn, "°"};
-}
-
-Headline trim_headline(const PairView& view) {
-  const bench::TrimAdvice& t = *view.pair.trim;
-  const std::string mass = units::print_in(t.add_mass_kg.value, D::mass, "mg", 1).number;
-  return {
-      fmt::format("Add {} mg to {} at {}", mass, view.id(t.light), view.context.length(t.radius_m)),
-      mass, "mg"};
-}
-
-/// What is done at the bench, in that order: to length first, since it changes mass and balance;
-/// form before angle; balance last.
-Headline headline_of(const PairView& view) {
-  using S = Finding::Subject;
-  const auto off = [&](S subject) {
-    const Finding* f = view.finding(subject);
-    return f != nullptr && f->verdict != Verdict::matched && f->verdict != Verdict::cannot_tell &&
-           f->verdict != Verdict::not_measured;
-  };
-  if (off(S::length)) return length_headline(view);
-  if (off(S::twist) || off(S::camber)) {
-    return {
-        fmt::format("Form {} again: its {} differs", view.b, off(S::twist) ? "twist" : "camber"),
-        "", ""};
-  }
-  if (off(S::angle)) return angle_headline(view);
-  if (off(S::balance) && view.pair.trim) return trim_headline(view);
-  if (off(S::mass)) {
-    const double share = std::abs(view.pair.mass_difference_share.value);
-    const std::string number = fmt::format("{:.1f}", 100 * share);
-    return {fmt::format("{} is {} % heavier",
-                        view.pair.mass_difference_share.value > 0 ? view.a : view.b, number),
-            number, "%"};
-  }
-  if (view.pair.verdict == Verdict::matched) return {"Matched: leave them alone", "", ""};
-  return {"Cannot tell yet", "", ""};
+          {"sentence", pair_trim_sentence(view)}};
 }
 
 std::vector<std::string> pair_sentences(const PairView& view) {
@@ -239,7 +129,7 @@ std::vector<std::string> pair_sentences(const PairView& view) {
 
 Json pair_json(const PairView& view) {
   const bench::PairFigures& p = view.pair;
-  const Headline headline = headline_of(view);
+  const PairHeadline headline = pair_headline(view);
   Json heavy = nullptr;
   if (p.imbalance_kgm && p.imbalance_kgm->value != 0) {
     heavy = p.imbalance_kgm->value > 0 ? view.a : view.b;

@@ -12,32 +12,13 @@
 #include "bench_section.h"
 #include "propwright/base/constants.h"
 #include "propwright/spar/reduce.h"
+#include "spar_rig.h"
 
 namespace propwright::answer {
 namespace {
 
 using bench::Figure;
 using D = units::Dimension;
-
-/// The rig, with the members of a question about spars.
-spar::Rig read_rig(BenchReader& reader) {
-  spar::Rig rig;
-  rig.name = reader.text("name");
-  rig.clamp = reader.text("clamp");
-  rig.load_kg = reader.needed("load", D::mass, {1e-7, 0.1});
-  rig.load_at_m = reader.needed("load_at", D::length, {0.005, 1});
-  rig.read_at_m = reader.needed("read_at", D::length, {0.005, 1});
-  if (reader.word("follows", {"spar", "fixed"}) == "fixed") {
-    rig.follows = spar::Follows::fixed_distance;
-  }
-  if (reader.word("zero", {"straight", "unloaded"}) == "unloaded") {
-    rig.zero = spar::Zero::unloaded_spar;
-  }
-  rig.zero_reading_m = reader.length("zero_reading", {-0.3, 0.3}).value_or(0);
-  rig.resolution_m = reader.length("resolution", {0, 0.01}).value_or(0);
-  rig.repeatability_m = reader.length("repeatability", {0, 0.01}).value_or(rig.repeatability_m);
-  return rig;
-}
 
 /// The survivor's spar with its two moduli. Problems go to the context.
 std::optional<bench::SurvivingSpar> read_spar(const Json& table, const spar::Rig& rig,
@@ -98,8 +79,9 @@ void read_survivors_air(BenchReader& reader, bench::Survivor& survivor) {
   const BenchRange range{base::celsius_0_K - 10, base::celsius_0_K + 60};
   survivor.humidity_then = reader.share("humidity_then", {0, 0.97});
   survivor.humidity_now = reader.share("humidity_now", {0, 0.97});
-  if (survivor.humidity_then.has_value() != survivor.humidity_now.has_value()) {
-    reader.wrong(survivor.humidity_then ? "humidity_now" : "humidity_then",
+  const bool then = reader.has("humidity_then"), now = reader.has("humidity_now");
+  if (then != now) {
+    reader.wrong(then ? "humidity_now" : "humidity_then",
                  "the air is told for one of the two weighings only", "give both, or neither");
   }
   const auto then_K = reader.quantity("temperature_then", D::temperature, range);
@@ -170,11 +152,9 @@ Json bench_replacement(const Json& table, BenchContext& context) {
   read_outline(reader, survivor, context);
   read_survivors_air(reader, survivor);
   if (reader.has("rig")) {
-    BenchReader rig(reader.table("rig"), "replacement.rig",
-                    {"name", "load", "load_at", "read_at", "follows", "zero", "zero_reading",
-                     "resolution", "repeatability", "calibration", "clamp", "notes"});
-    options.rig = read_rig(rig);
-    reader.add(rig.problems());
+    base::Problems wrong;
+    options.rig = read_rig(reader.table("rig"), "replacement.rig", wrong).rig;
+    reader.add(wrong);
   } else if (reader.has("spar")) {
     reader.wrong("rig", "the spar's readings need the rig they were taken on",
                  "give the rig, or leave the spar out");

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -48,11 +49,22 @@ Json twist_readings(const bench::TwistTest& test, const bench::TwistFigures& fig
   return list;
 }
 
+/// "16.2 ± 0.8": the number to the second digit of its doubt.
+std::string to_its_doubt(double value, double sigma) {
+  const int digits =
+      sigma > 0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(sigma))), 0, 4) : 2;
+  return fmt::format("{:.{}f} ± {:.{}f}", value, digits, sigma, digits);
+}
+
 std::vector<std::string> twist_sentences(const bench::TwistFigures& f) {
-  std::vector<std::string> sentences{fmt::format(
-      "GJ is {:.3g} ± {:.2g} mN·m²; a mN·m turns the whole length by {:.1f} ± {:.1f}°.",
-      1e3 * f.GJ_Nm2.value, 1e3 * f.GJ_Nm2.sigma, bench_degrees(1e-3 * f.compliance_rad_Nm.value),
-      bench_degrees(1e-3 * f.compliance_rad_Nm.sigma))};
+  // A torque that turns it by degrees, not by whole turns.
+  double torque_Nm = 1e-3;
+  while (torque_Nm > 1e-7 && f.compliance_rad_Nm.value * torque_Nm > 1) torque_Nm /= 10;
+  std::vector<std::string> sentences{
+      fmt::format("GJ is {} N·mm²; {:g} mN·m turns the whole length by {:.1f} ± {:.1f}°.",
+                  to_its_doubt(1e6 * f.GJ_Nm2.value, 1e6 * f.GJ_Nm2.sigma), 1e3 * torque_Nm,
+                  bench_degrees(torque_Nm * f.compliance_rad_Nm.value),
+                  bench_degrees(torque_Nm * f.compliance_rad_Nm.sigma))};
   if (f.G_Pa) {
     sentences.push_back(fmt::format("The wood's shear modulus is {:.0f} ± {:.0f} MPa.",
                                     1e-6 * f.G_Pa->value, 1e-6 * f.G_Pa->sigma));

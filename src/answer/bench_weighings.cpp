@@ -121,6 +121,10 @@ void take_design(BenchReader& reader, WeighingsAnswer& answer, BenchContext& con
 void take_check(BenchReader& reader, WeighingsAnswer& answer, BenchContext& context) {
   const auto known_kg = reader.mass("check_known", {1e-9, 1});
   const auto read_kg = reader.mass("check_read", {0, 1});
+  if (reader.has("check_known") != reader.has("check_read")) {
+    reader.wrong(reader.has("check_known") ? "check_read" : "check_known", "this is needed",
+                 "tell what the known mass is and what the scale shows for it");
+  }
   if (!known_kg || !read_kg) return;
   const auto check = bench::check_scale({*known_kg, *read_kg}, context.instruments);
   if (!check) {
@@ -147,8 +151,7 @@ void take_air(BenchReader& reader, WeighingsAnswer& answer, BenchContext& contex
   const double change = 100 * (air->factor.value - 1);
   answer.sentences.push_back(fmt::format(
       "At {:.0f} % humidity it weighs {:.1f} ± {:.1f} % {} than at {:.0f} %: the wood holds {:.1f} "
-      "% "
-      "water, and held {:.1f} %.",
+      "% water, and held {:.1f} %.",
       100 * now, std::abs(change), 100 * air->factor.sigma, change >= 0 ? "more" : "less",
       100 * *then, 100 * air->moisture_now, 100 * air->moisture_then));
 }

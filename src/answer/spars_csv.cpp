@@ -194,11 +194,11 @@ class CsvReader {
     if (present == numbers_.end()) {
       const std::size_t number = found_.spars.size();
       numbers_[id] = number;
-      const std::string field = fmt::format("spars[{}]", number);
+      const std::string field = fmt::format("spars[{}]", number + 1);
       for (const auto& [name, value] : spar.items()) found_.lines[field + "." + name] = line;
       for (const auto& [name, value] : state.items()) {
-        const std::string where = field + ".states[0]." + name;
-        found_.lines[value.is_array() ? where + "[0]" : where] = line;
+        const std::string where = field + ".states[1]." + name;
+        found_.lines[value.is_array() ? where + "[1]" : where] = line;
       }
       found_.lines[field] = line;
       spar["states"] = Json::array({std::move(state)});
@@ -246,9 +246,8 @@ class CsvReader {
       if (!column.reading || !state.contains(column.requested)) continue;
       Json& list = before[column.requested];
       if (!list.is_array()) list = Json::array();
-      found_
-          .lines[fmt::format("spars[{}].states[0].{}[{}]", number, column.requested, list.size())] =
-          line;
+      found_.lines[fmt::format("spars[{}].states[1].{}[{}]", number + 1, column.requested,
+                               list.size() + 1)] = line;
       list.push_back(state[column.requested][0]);
     }
   }

@@ -170,7 +170,17 @@ class History {
     for (base::Problem& problem : wrong) {
       const std::string name = problem.field.substr(0, problem.field.find('['));
       place(state, name, problem);
+      reword(problem);
       tell(std::move(problem));
+    }
+  }
+
+  /// The module tells metres; the builder reads his own unit.
+  void reword(base::Problem& problem) const {
+    const SparWords words(batch_.profile);
+    const bool place = problem.field.ends_with(".length") || problem.field.ends_with("_at");
+    for (std::string* text : {&problem.value, &problem.allowed, &problem.message}) {
+      *text = words.worded(*text, place);
     }
   }
 
@@ -197,7 +207,8 @@ class History {
     problem.field = state.field;
   }
 
-  /// "[1]": the reading that is farthest from the others, or the only one; "" for none.
+  /// "[2]": the reading that is farthest from the others, counted from 1, or the only one; "" for
+  /// none.
   static std::string which_reading(const SparStateInput& state, const std::string& name) {
     const auto& readings = name == "reading_0"    ? state.readings.at_0_m
                            : name == "reading_90" ? state.readings.at_90_m
@@ -207,7 +218,7 @@ class History {
     const auto farthest = std::max_element(
         readings.begin(), readings.end(),
         [&](double a, double b) { return std::abs(a - middle) < std::abs(b - middle); });
-    return fmt::format("[{}]", farthest - readings.begin());
+    return fmt::format("[{}]", farthest - readings.begin() + 1);
   }
 
   void ask(const SparStateInput& state, const SparState& row) {
@@ -215,7 +226,7 @@ class History {
     for (const spar::Question& question : row.measured->questions) {
       base::Problem there{.field = question.field};
       place(state, question.field.substr(0, question.field.find('[')), there);
-      std::string message = question.message;
+      std::string message = SparWords(batch_.profile).worded(question.message, false);
       // In the builder's own unit where it speaks of the reading.
       const auto meaning = message.find(" would mean E");
       if (meaning != message.npos && !there.value.empty()) {

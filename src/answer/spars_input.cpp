@@ -1,5 +1,5 @@
 // The request of POST /api/bench/spars: text with units into SI. Whatever is wrong is told with its
-// field, and the rest of the batch is read all the same.
+// field, rows counted from 1, and the rest of the batch is read all the same.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -7,6 +7,7 @@
 #include <set>
 
 #include "propwright/answer/spars.h"
+#include "spar_rig.h"
 #include "spars_parts.h"
 #include "wish_reader.h"
 
@@ -16,12 +17,10 @@ namespace {
 using D = units::Dimension;
 using Range = std::pair<double, double>;
 
-constexpr std::size_t most_spars = 400, most_states = 50, most_readings = 50;
+constexpr std::size_t most_spars = 400, most_states = 50;
 constexpr Range size_range{5e-5, 0.02}, length_range{0.01, 1}, mass_range{1e-7, 0.02},
-    load_range{1e-6, 0.1}, place_range{0.005, 1}, reading_range{-0.5, 1}, step_range{0, 0.001},
-    sanded_range{0, 0.002};
-constexpr double usual_size_sigma_m = 0.0005 * 0.0254;    // a caliper on soft wood (judgement)
-constexpr double usual_repeatability_m = 0.002 * 0.0254;  // a card read by eye (judgement)
+    step_range{0, 0.001}, sanded_range{0, 0.002};
+constexpr double usual_size_sigma_m = 0.0005 * 0.0254;  // a caliper on soft wood (judgement)
 constexpr double usual_keep_root_in_m = 0.5 * 0.0254;
 constexpr double usual_step_in_m = 0.0001 * 0.0254, usual_step_mm_m = 5e-6;
 
@@ -41,7 +40,9 @@ class BatchReader {
                 .message = "this is no list of spars"});
       return std::move(batch_);
     }
-    for (std::size_t i = 0; i < spars.size(); ++i) spar(spars[i], fmt::format("spars[{}]", i));
+    for (std::size_t i = 0; i < spars.size(); ++i) {
+      spar(spars[i], fmt::format("spars[{}]", i + 1));
+    }
     kept_pairs();
     return std::move(batch_);
   }
@@ -61,7 +62,7 @@ class BatchReader {
     const std::string words = reader.word("units", {"metric", "inch"});
     const Json rig = reader.has("rig") ? request_["rig"] : Json();
     if (reader.has("rig")) {
-      batch_.rig = rig_of(rig, "rig", "", true);
+      batch_.rig = rig_of(rig, "rig", "");
     } else {
       tell("", {.field = "rig",
                 .remedy = "tell what was hung where, and where it was read",
@@ -88,89 +89,16 @@ class BatchReader {
   }
 
   /// Empty where it is not sound; the problems are told.
-  std::optional<spar::Rig> rig_of(const Json& json, const std::string& field, const std::string& id,
-                                  bool of_batch) {
-    QuantityReader reader(
-        json, field + ".",
-        {"name", "load", "load_at", "read_at", "follows", "zero", "zero_reading", "resolution",
-         "repeatability", "load_sigma", "calibration", "clamp", "notes"});
-    spar::Rig rig;
-    rig.name = reader.text("name");
-    rig.clamp = reader.text("clamp");
-    reader.text("notes");
-    const auto needed = [&](const char* name, D dimension, Range range, const char* remedy) {
-      if (json.is_object() && !reader.has(name)) {
-        reader.problems.push_back({.field = field + "." + name,
-                                   .allowed = units::accepted_units(dimension),
-                                   .remedy = remedy,
-                                   .message = "this is needed and not given"});
-      }
-      return reader.quantity(name, dimension, range).value_or(0);
-    };
-    rig.load_kg = needed("load", D::mass, load_range, "weigh what is hung on the spar");
-    rig.load_at_m = needed("load_at", D::length, place_range, "measure from the clamp");
-    rig.read_at_m = needed("read_at", D::length, place_range, "measure from the clamp");
-    if (reader.word("follows", {"spar", "fixed"}) == "fixed") {
-      rig.follows = spar::Follows::fixed_distance;
+  std::optional<spar::Rig> rig_of(const Json& json, const std::string& field,
+                                  const std::string& id) {
+    base::Problems problems;
+    RigRead read = read_rig(json, field, problems);
+    take(id, problems);
+    if (id.empty()) {
+      batch_.calibration = read.calibration;
+      batch_.calibration_readings = read.calibration_readings;
     }
-    if (reader.word("zero", {"straight", "unloaded"}) == "unloaded") {
-      rig.zero = spar::Zero::unloaded_spar;
-    }
-    rig.zero_reading_m = reader.quantity("zero_reading", D::length, reading_range).value_or(0);
-    rig.resolution_m = reader.quantity("resolution", D::length, {0, 0.01}).value_or(0);
-    rig.load_sigma_kg = reader.quantity("load_sigma", D::mass, {0, 0.05}).value_or(0);
-    const auto repeatability = reader.quantity("repeatability", D::length, {0, 0.05});
-    calibrate(json, field, reader, repeatability, rig, of_batch);
-    const bool sound = reader.problems.empty();
-    take(id, reader.problems);
-    return sound ? std::optional(rig) : std::nullopt;
-  }
-
-  void calibrate(const Json& json, const std::string& field, QuantityReader& reader,
-                 const std::optional<double>& told, spar::Rig& rig, bool of_batch) {
-    rig.repeatability_m = told.value_or(usual_repeatability_m);
-    if (!reader.has("calibration")) return;
-    const auto readings = lengths(json["calibration"], field + ".calibration", reader.problems);
-    if (of_batch) batch_.calibration_readings = static_cast<int>(readings.size());
-    if (readings.size() < 2) return;
-    const auto found = spar::calibrate({readings}, rig.resolution_m);
-    if (!found) {
-      for (base::Problem problem : found.error()) {
-        problem.field = field + ".calibration";
-        reader.problems.push_back(std::move(problem));
-      }
-      return;
-    }
-    if (of_batch) batch_.calibration = *found;
-    if (told) return;
-    rig.repeatability_m = found->repeatability_m;
-    rig.repeatability_freedom = found->freedom;
-  }
-
-  /// A list of texts as lengths; fields count from 0.
-  static std::vector<double> lengths(const Json& list, const std::string& field,
-                                     base::Problems& problems) {
-    std::vector<double> all;
-    if (!list.is_array() || list.size() > most_readings) {
-      problems.push_back({.field = field,
-                          .allowed = fmt::format("a list of up to {} readings", most_readings),
-                          .remedy = "send a list of texts",
-                          .message = "this is no list of readings"});
-      return all;
-    }
-    for (std::size_t i = 0; i < list.size(); ++i) {
-      const std::string place = fmt::format("{}[{}]", field, i);
-      if (list[i].is_string() && list[i].get_ref<const std::string&>().empty()) continue;
-      const Json one{{"value", list[i]}};
-      QuantityReader reader(one, "", {"value"});
-      const auto value = reader.quantity("value", D::length, reading_range);
-      for (base::Problem& problem : reader.problems) {
-        problem.field = place;
-        problems.push_back(std::move(problem));
-      }
-      if (value) all.push_back(*value);
-    }
-    return all;
+    return read.sound ? std::optional(std::move(read.rig)) : std::nullopt;
   }
 
   std::string spar_id(const Json& json, const std::string& field) {
@@ -232,7 +160,7 @@ class BatchReader {
                             .message = "this is no list of states"});
     }
     for (std::size_t i = 0; i < list.size(); ++i) {
-      spar.states.push_back(state(list[i], fmt::format("{}[{}]", field, i), i, spar.id));
+      spar.states.push_back(state(list[i], fmt::format("{}[{}]", field, i + 1), i, spar.id));
     }
   }
 
@@ -269,11 +197,11 @@ class BatchReader {
         {"reading_90", &state.readings.at_90_m},
         {"reading_45", &state.readings.at_45_m}};
     for (const auto& [name, into] : readings) {
-      if (reader.has(name)) *into = lengths(json[name], field + "." + name, reader.problems);
+      if (reader.has(name)) *into = read_lengths(json[name], field + "." + name, reader.problems);
     }
     if (reader.has("rig")) {
       const std::size_t before = batch_.problems.size();
-      state.rig = rig_of(json["rig"], field + ".rig", id, false);
+      state.rig = rig_of(json["rig"], field + ".rig", id);
       state.sound = batch_.problems.size() == before;
     }
     keep_texts(json, state);
@@ -289,7 +217,7 @@ class BatchReader {
       if (!value.is_array()) continue;
       for (std::size_t i = 0; i < value.size(); ++i) {
         if (value[i].is_string()) {
-          state.written[fmt::format("{}[{}]", name, i)] = value[i].get<std::string>();
+          state.written[fmt::format("{}[{}]", name, i + 1)] = value[i].get<std::string>();
         }
       }
     }
@@ -302,7 +230,8 @@ class BatchReader {
     std::set<std::string> taken;
     const std::size_t count = list.is_array() ? list.size() : 1;
     for (std::size_t i = 0; i < count; ++i) {
-      const std::string field = list.is_array() ? fmt::format("keep_pairs[{}]", i) : "keep_pairs";
+      const std::string field =
+          list.is_array() ? fmt::format("keep_pairs[{}]", i + 1) : "keep_pairs";
       const Json pair = list.is_array() ? list[i] : Json();
       const bool two = pair.is_array() && pair.size() == 2 && pair[0].is_string() &&
                        pair[1].is_string() && pair[0] != pair[1];

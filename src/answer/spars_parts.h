@@ -27,6 +27,10 @@ class SparWords {
   std::string place(double si) const;
   /// "28.0 thou", "0.71 mm"
   std::string size(double si) const;
+  /// A text of the module `spar`, which tells "0.0015 m" and "1.5 mm", in these units. `place`: of
+  /// lengths and places along the spar; else of sizes and readings, where an inch and more is told
+  /// as a place.
+  std::string worded(const std::string& text, bool place) const;
   /// "6 ± 2 %"
   static std::string percent(double relative, double sigma);
 

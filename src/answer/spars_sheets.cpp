@@ -78,6 +78,7 @@ sheet::BenchSpar bench_spar(const SparsAnswer& answer, const SparAnswer& spar) {
     row.mass_kg = state->mass_kg;
     row.reading_0_m = state->reading_0_m;
     row.reading_90_m = state->reading_90_m;
+    row.reading_45_m = state->reading_45_m;
   }
   if (const spar::Measured* measured = spar.measured()) {
     const spar::Direction &up = measured->at_0, &side = measured->at_90;

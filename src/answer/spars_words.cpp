@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <regex>
 
 #include "propwright/units/units.h"
 #include "spars_parts.h"
@@ -97,6 +98,20 @@ std::string SparWords::part(const spar::Cut& cut, double length_m) const {
 std::string SparWords::size(double si) const {
   const auto printed = units::print_in(si, D::length, thickness_unit(), inch_ ? 1 : 2);
   return printed.number + " " + printed.unit;
+}
+
+std::string SparWords::worded(const std::string& text, bool place) const {
+  static const std::regex length("(-?[0-9]+(?:\\.[0-9]+)?(?:e[-+]?[0-9]+)?) (mm|m)(?![a-z0-9/])");
+  std::string out;
+  auto from = text.cbegin();
+  for (std::sregex_iterator at(text.begin(), text.end(), length), end; at != end; ++at) {
+    const double value = std::stod((*at)[1]);
+    const double si = (*at)[2] == "mm" ? 1e-3 * value : value;
+    out.append(from, (*at)[0].first);
+    out += place || std::abs(si) >= 0.0254 ? this->place(si) : size(si);
+    from = (*at)[0].second;
+  }
+  return out.append(from, text.cend());
 }
 
 std::string SparWords::percent(double relative, double sigma) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include "propwright/base/problem.h"
 
@@ -11,6 +12,12 @@ namespace propwright::answer {
 namespace {
 
 constexpr std::size_t most_quantities = 20;
+
+/// Ranges are told in the units of the text: "0.005 in" is answered in thou and inches.
+units::Profile profile_of(const std::string& text) {
+  static const std::regex inch("[0-9 /.](in|thou|ft|lb|oz|degF)");
+  return std::regex_search(text, inch) ? units::Profile::inch : units::Profile::metric;
+}
 
 }  // namespace
 
@@ -69,8 +76,11 @@ std::optional<double> QuantityReader::one(const std::string& field, const std::s
     return std::nullopt;
   }
   if (*read >= range.first && *read <= range.second) return *read;
+  // Shares are typed and told in %; a ratio that may be above one is a plain number.
+  const bool share = dimension == units::Dimension::ratio && range.second <= 1;
   const auto print = [&](double si) {
-    return units::to_text(si, dimension, units::Profile::metric);
+    return share ? fmt::format("{:.4g} %", 100 * si)
+                 : units::to_text(si, dimension, profile_of(text));
   };
   problems.push_back({.field = field,
                       .value = text.substr(0, 80),

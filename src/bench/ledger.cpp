@@ -104,15 +104,21 @@ void sum_costs(LedgerFigures& f, const LedgerRates& rates) {
 
 void find_dearest(LedgerFigures& f) {
   for (std::size_t i = 0; i < f.rows.size(); ++i) {
-    if (!f.rows[i].cost_s || !(f.rows[i].cost_s->value > 0)) continue;
+    if (!f.rows[i].cost_s || f.rows[i].cost_s->value < least_told_s) continue;
     if (!f.dearest || f.rows[i].cost_s->value > f.rows[*f.dearest].cost_s->value) f.dearest = i;
   }
 }
 
 std::string seconds_of(const Figure& cost_s) {
   const double size = std::abs(cost_s.value), half = two_sided_90 * cost_s.sigma;
+  if (size < least_told_s) return "costs no seconds that could be told";
   return fmt::format("{} {:.1f} s (90 %: {:.1f} to {:.1f})", cost_s.value >= 0 ? "costs" : "gains",
                      size, size - half, size + half);
+}
+
+std::string against_plan(double over_kg) {
+  if (std::abs(over_kg) < 0.05e-6) return "as planned";
+  return fmt::format("{} {} their plan", in_mg(std::abs(over_kg)), over_kg > 0 ? "over" : "under");
 }
 
 std::vector<std::string> ledger_sentences(const LedgerFigures& f) {
@@ -125,9 +131,8 @@ std::vector<std::string> ledger_sentences(const LedgerFigures& f) {
                               in_mg(f.propeller_kg.value)));
   }
   if (f.over_kg && f.cost_s) {
-    out.push_back(fmt::format("The parts weighed are {} {} their plan, which {}.",
-                              in_mg(std::abs(f.over_kg->value)),
-                              f.over_kg->value >= 0 ? "over" : "under", seconds_of(*f.cost_s)));
+    out.push_back(fmt::format("The parts weighed are {}, which {}.", against_plan(f.over_kg->value),
+                              seconds_of(*f.cost_s)));
   }
   if (f.dearest) {
     const LedgerRow& row = f.rows[*f.dearest];

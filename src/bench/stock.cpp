@@ -26,7 +26,7 @@ StockDoubts stock_doubts(const Stock& s, const Instruments& i) {
   const double micrometer = reading_sigma(i.micrometer_resolution_m, 0);
   StockDoubts d;
   d.mass = net_mass_sigma_kg(i) / s.mass_kg;
-  d.length = rule / s.length_m;
+  if (s.length_m > 0) d.length = rule / s.length_m;
   if (s.width_m > 0) d.width = (s.kind == StockKind::strip ? micrometer : rule) / s.width_m;
   if (s.thickness_m > 0) d.thickness = micrometer / s.thickness_m;
   return d;
@@ -44,7 +44,7 @@ base::Problems stock_problems(const Stock& s, const Instruments& instruments) {
   Checks checks;
   checks.add(problems_of(instruments));
   check_mass(checks, s.mass_kg, "mass_kg");
-  check_length(checks, s.length_m, "length_m");
+  if (s.kind != StockKind::glue || s.length_m != 0) check_length(checks, s.length_m, "length_m");
   checks.within(s.pieces, 1, 1000, "pieces", fmt::format("{}", s.pieces), "1 to 1000",
                 "say how many lay on the scale together");
   if (needs_width(s.kind) || s.width_m != 0) check_length(checks, s.width_m, "width_m");
@@ -121,16 +121,18 @@ StockFigures wood_or_film(const Stock& s, const StockDoubts& d) {
 
 StockFigures wire_or_glue(const Stock& s, const StockDoubts& d) {
   StockFigures f;
-  const double linear = s.mass_kg / (s.pieces * s.length_m);
+  // Of a drop of glue only the masses are known.
+  const bool drop = s.kind == StockKind::glue && !(s.length_m > 0);
+  const double linear = drop ? 0 : s.mass_kg / (s.pieces * s.length_m);
   const double along = squared(d.mass) + squared(d.length);
   if (s.kind == StockKind::wire) {
     const double density = linear / (base::pi / 4 * squared(s.thickness_m));
     f.density_kg_m3 = Figure{density, density * std::sqrt(along + squared(2 * d.thickness))};
   }
-  if (s.kind == StockKind::glue && s.width_m > 0) {
+  if (!drop && s.kind == StockKind::glue && s.width_m > 0) {
     const double areal = linear / s.width_m;
     f.areal_mass_kg_m2 = Figure{areal, areal * std::sqrt(along + squared(d.width))};
-  } else {
+  } else if (!drop) {
     f.linear_mass_kg_m = Figure{linear, linear * std::sqrt(along)};
   }
   if (s.kind == StockKind::glue && s.wet_mass_kg > 0) {

@@ -156,10 +156,10 @@ base::Expected<ScaleCheckFigures> check_scale(const ScaleCheck& check,
   f.within_noise = within({f.error_kg.value, 0}, allowed * (1 + 1e-9));
   const std::string known = in_mg(check.known_kg), read = in_mg(check.read_kg);
   f.sentence = f.within_noise == Within::yes
-                   ? fmt::format("the scale shows {} for {}: sound to its digit", read, known)
+                   ? fmt::format("The scale shows {} for {}: sound to its digit.", read, known)
                    : fmt::format(
-                         "the scale shows {} for {}: set it anew, or weigh on a tare, before "
-                         "you trust small parts",
+                         "The scale shows {} for {}: set it anew, or weigh on a tare, before "
+                         "you trust small parts.",
                          read, known);
   return f;
 }

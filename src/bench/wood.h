@@ -2,10 +2,12 @@
 /// their home for users is data/balsa.csv.
 #pragma once
 
+#include "propwright/spar/reduce.h"
+
 namespace propwright::bench {
 
-// Natural span of the species: Borrega & Gibson, Mech. Mater. 84 (2015) 75-90, abstract.
-inline constexpr double balsa_least_kg_m3 = 60, balsa_greatest_kg_m3 = 380;
+inline constexpr double balsa_least_kg_m3 = spar::least_density_kg_m3,
+                        balsa_greatest_kg_m3 = spar::most_density_kg_m3;
 
 inline constexpr double lb_ft3_kg_m3 = 0.45359237 / (0.3048 * 0.3048 * 0.3048);  // exact
 

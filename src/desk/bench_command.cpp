@@ -1,27 +1,43 @@
 #include <algorithm>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "bench_question.h"
+#include "paper.h"
 #include "propwright/answer/bench.h"
+#include "propwright/answer/target_sheets.h"
+#include "propwright/sheet/bench_sheets.h"
 
 namespace propwright::desk {
 namespace {
 
 using Kind = BenchOption::Kind;
 
-/// The problems of an answer as values, for stderr.
-base::Problems problems_of(const answer::Json& answer) {
-  base::Problems problems;
-  for (const answer::Json& p : answer["problems"]) {
-    problems.push_back({.file = p["file"].get<std::string>(),
-                        .line = p["line"].is_null() ? 0 : p["line"].get<int>(),
-                        .field = p["field"].get<std::string>(),
-                        .value = p["value"].get<std::string>(),
-                        .allowed = p["allowed"].get<std::string>(),
-                        .remedy = p["remedy"].get<std::string>(),
-                        .message = p["message"].get<std::string>()});
+/// -o DIR: the targets of a replacement blade, which are all that the bench prints by this command.
+base::Expected<sheet::PacketFiles> print_targets(const Arguments& arguments,
+                                                 const BenchQuestion& asked,
+                                                 const answer::Json& answer) {
+  if (!arguments.has("--output")) return sheet::PacketFiles{};
+  OptionReader reader(arguments);
+  sheet::PacketOptions how;
+  how.paper =
+      reader.word("--page", {"a4", "letter"}) == "a4" ? sheet::Paper::a4 : sheet::Paper::letter;
+  how.date = arguments.text("--date", today());
+  how.profile = answer["units"] == "inch" ? units::Profile::inch : units::Profile::metric;
+  if (!reader.problems.empty()) return base::fail(std::move(reader.problems));
+  const std::string name = std::filesystem::path(asked.file).stem().string();
+  const auto sheets = answer::target_sheets(answer, name);
+  if (!sheets) {
+    if (!answer.contains("replacement")) {
+      return base::fail({.field = "--output",
+                         .remedy = "ask for \"replace\", or leave it out",
+                         .message = "only the targets of a replacement blade are printed"});
+    }
+    return sheet::PacketFiles{};  // why not is told with the answer
   }
-  return problems;
+  auto files = sheet::write_bench(*sheets, how, arguments.text("--output"));
+  if (!files) return base::fail(as_paper_options(std::move(files.error())));
+  return files;
 }
 
 bool answers_anything(const answer::Json& answer) {
@@ -31,13 +47,29 @@ bool answers_anything(const answer::Json& answer) {
   return false;
 }
 
+/// Text or JSON, with the files that were written.
+std::string bench_output(const Arguments& arguments, answer::Json answer,
+                         const sheet::PacketFiles& files) {
+  if (arguments.json()) {
+    for (const sheet::PacketFile& file : files) {
+      answer["files"].push_back({{"path", file.path}, {"kind", file.kind}, {"pages", file.pages}});
+    }
+    return answer::document(answer);
+  }
+  std::string text = bench_text(answer);
+  for (const sheet::PacketFile& file : files) text += "\nWritten: " + file.path + "\n";
+  return text;
+}
+
 Answer answer_bench(const Arguments& arguments) {
   const auto asked = read_bench(arguments);
   if (!asked) return tl::unexpected<Failure>(asked.error());
   answer::Json answer = answer::bench_document(asked->question);
-  base::Problems problems = bench_problems(problems_of(answer), *asked, arguments);
+  const auto files = print_targets(arguments, *asked, answer);
+  if (!files) return no_answer(files.error());
+  base::Problems problems = bench_problems(answer::bench_problems_of(answer), *asked, arguments);
   answer["problems"] = answer::problem_list(problems);
-  const std::string text = arguments.json() ? answer::document(answer) : bench_text(answer);
+  const std::string text = bench_output(arguments, std::move(answer), *files);
   if (problems.empty()) return text;
   if (!answers_anything(answer)) return no_answer(std::move(problems));
   return partly(text, std::move(problems));
@@ -55,7 +87,11 @@ std::vector<Option> command_options() {
   std::vector<Option> options{
       {"--job", "JOB.toml", "For ledger, hub, shaking",
        "The job for planned masses, seconds and loads; left out: the one that the file names"},
-      {"--units", "UNITS", "Output", "metric or inch, of the sentences; left out: the job's"}};
+      {"--units", "UNITS", "Output", "metric or inch, of the sentences; left out: the job's"},
+      {"--output", "DIR", "Output", "Folder for bench.pdf with the targets of a replacement blade",
+       false, false, "-o"},
+      {"--page", "SIZE", "Output", "Of bench.pdf: a4 or letter; left out: a4"},
+      {"--date", "DATE", "Output", "Printed on it, e.g. 2026-11-25; left out: today"}};
   for (const BenchOption& known : bench_options()) {
     const std::string name = known.option;
     const bool told = std::any_of(options.begin(), options.end(),

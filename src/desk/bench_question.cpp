@@ -184,7 +184,8 @@ base::Problems misused(const Arguments& arguments, const std::string& subject, b
   bool any = file;
   for (const auto& given : arguments.values) {
     const std::string& name = given.first;
-    if (name == "--json" || name == "--job" || name == "--units") {
+    if (name == "--json" || name == "--job" || name == "--units" || name == "--output" ||
+        name == "--page" || name == "--date") {
       any = any || (name == "--job" && subject == "ledger");
       continue;
     }

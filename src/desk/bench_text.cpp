@@ -25,8 +25,11 @@ std::string mg(const Json& kg, int decimals = 1, bool sign = false) {
   return sign ? fmt::format("{:+.{}f}", value, decimals) : fmt::format("{:.{}f}", value, decimals);
 }
 
+/// Seconds lost, or a dash; what cannot be told from none is none.
 std::string seconds(const Json& s) {
-  return s.is_null() ? "–" : fmt::format("{:+.1f}", s.get<double>());
+  if (s.is_null()) return "–";
+  const std::string told = fmt::format("{:+.1f}", s.get<double>());
+  return told == "+0.0" || told == "-0.0" ? "none" : told;
 }
 
 std::string ledger_table(const Json& ledger) {

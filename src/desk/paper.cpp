@@ -5,7 +5,6 @@
 #include <ctime>
 
 namespace propwright::desk {
-namespace {
 
 std::string today() {
   const std::time_t now = std::time(nullptr);
@@ -13,8 +12,6 @@ std::string today() {
   localtime_r(&now, &local);
   return fmt::format("{:04}-{:02}-{:02}", local.tm_year + 1900, local.tm_mon + 1, local.tm_mday);
 }
-
-}  // namespace
 
 std::vector<Option> paper_options() {
   const std::string paper = "The paper";

@@ -8,6 +8,9 @@
 
 namespace propwright::desk {
 
+/// "2026-11-25"
+std::string today();
+
 std::vector<Option> paper_options();
 
 /// The profile is the caller's to set. Problems go to the reader.

@@ -7,10 +7,12 @@
 
 #include "app.h"
 #include "http.h"
+#include "propwright/answer/bench.h"
 #include "propwright/answer/document.h"
 #include "propwright/answer/form_document.h"
 #include "propwright/answer/packet.h"
 #include "propwright/answer/spars_sheets.h"
+#include "propwright/answer/target_sheets.h"
 #include "propwright/sheet/bench_sheets.h"
 #include "propwright/sheet/dxf.h"
 #include "propwright/sheet/form_sheets.h"
@@ -35,6 +37,7 @@ struct Order {
   sheet::DxfUnit dxf_unit = sheet::DxfUnit::millimetre;
   answer::SparBatch spars = {};  ///< of the kind "bench"
   answer::SparPrintWishes print = {};
+  answer::Json bench = {};  ///< question of the kind "targets"
 };
 
 std::string today() {
@@ -164,15 +167,15 @@ base::Expected<WorkProduct> form(const std::string& id, const Order& order, cons
   return WorkProduct{result.dump(), name, std::move(file->bytes)};
 }
 
-base::Expected<WorkProduct> bench(const std::string& id, const Order& order) {
+base::Expected<WorkProduct> bench_product(const std::string& id, const Order& order,
+                                          const sheet::BenchSheets& sheets, units::Profile profile,
+                                          const std::string& name) {
   const sheet::PacketOptions options{.paper = order.paper,
-                                     .profile = order.spars.profile,
+                                     .profile = profile,
                                      .bar_measured_m = order.bar_measured_m,
                                      .date = today()};
-  auto pdf = sheet::bench_pdf(answer::spars_sheets(answer::spars_answer(order.spars), order.print),
-                              options);
+  auto pdf = sheet::bench_pdf(sheets, options);
   if (!pdf) return base::fail(std::move(pdf.error()));
-  const std::string name = file_name("batch " + order.print.batch, "bench") + ".pdf";
   const Json result{{"file", "/api/work/" + id + "/file"},
                     {"file_name", name},
                     {"size_bytes", pdf->bytes.size()},
@@ -180,11 +183,27 @@ base::Expected<WorkProduct> bench(const std::string& id, const Order& order) {
   return WorkProduct{result.dump(), name, std::move(pdf->bytes)};
 }
 
+base::Expected<WorkProduct> bench(const std::string& id, const Order& order) {
+  return bench_product(
+      id, order, answer::spars_sheets(answer::spars_answer(order.spars), order.print),
+      order.spars.profile, file_name("batch " + order.print.batch, "bench") + ".pdf");
+}
+
+base::Expected<WorkProduct> targets(const std::string& id, const Order& order) {
+  const Json answer = answer::bench_document(order.bench);
+  const auto sheets = answer::target_sheets(answer, order.print.batch);
+  if (!sheets) return base::fail(sheets.error());
+  const bool inch = answer["units"] == "inch";
+  return bench_product(id, order, *sheets, inch ? units::Profile::inch : units::Profile::metric,
+                       file_name(order.print.batch, "targets") + ".pdf");
+}
+
 base::Expected<WorkProduct> carry_out(const std::string& id, const Order& order,
                                       const Report& report) {
   if (!report(0)) return base::fail(base::Problem{.message = "stopped"});
   if (order.kind == "form") return form(id, order, report);
   if (order.kind == "bench") return bench(id, order);
+  if (order.kind == "targets") return targets(id, order);
   auto prediction = answer::nominal_prediction(order.loaded);
   if (!prediction) return base::fail(std::move(prediction.error()));
   const double duration_s = prediction->nominal.flight.duration_s;
@@ -206,14 +225,16 @@ class OrderReader {
   OrderReader(const Json& body, const answer::Shelf& shelf) : body_(body), shelf_(shelf) {}
 
   base::Expected<Order> read() {
-    order_.kind = word("kind", {"spread", "packet", "sensitivities", "form", "bench"}, true);
+    order_.kind =
+        word("kind", {"spread", "packet", "sensitivities", "form", "bench", "targets"}, true);
     order_.paper = word("paper", {"a4", "letter"}, false) == "letter" ? sheet::Paper::letter
                                                                       : sheet::Paper::a4;
     samples();
     bar();
     form_wishes();
-    if (order_.kind == "bench") {
-      spars();
+    if (order_.kind == "bench" || order_.kind == "targets") {
+      order_.kind == "bench" ? spars() : question();
+      print_wishes();
       if (!problems_.empty()) return base::fail(std::move(problems_));
       return std::move(order_);
     }
@@ -291,6 +312,21 @@ class OrderReader {
       return;
     }
     order_.spars = answer::read_spars(answer::Json(*found));
+  }
+
+  void question() {
+    const auto found = body_.find("bench");
+    if (found != body_.end() && found->is_object()) {
+      order_.bench = answer::Json(*found);
+      return;
+    }
+    problems_.push_back({.field = "bench",
+                         .allowed = "the request of /api/bench",
+                         .remedy = "send the blade that survived as `replacement`",
+                         .message = "there is no replacement blade to print"});
+  }
+
+  void print_wishes() {
     const auto print = answer::read_spar_print_wishes(
         body_.contains("print") ? answer::Json(body_["print"]) : answer::Json::object());
     if (print) {
@@ -327,7 +363,7 @@ class OrderReader {
 void start(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response,
                                 {"kind", "job", "attachments", "paper", "bar_measured", "samples",
-                                 "wishes", "file", "dxf_unit", "spars", "print"});
+                                 "wishes", "file", "dxf_unit", "spars", "bench", "print"});
   if (!body) return;
   const auto shelf = answer::read_shelf(app.workshop);
   if (!shelf) return refuse(response, shelf.error());

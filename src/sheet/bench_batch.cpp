@@ -46,11 +46,13 @@ const char* shape_word(EndShape shape) {
 struct BatchTable {
   bool rectangular = false;  ///< sizes in two numbers; E then gives way
   bool shapes = false;       ///< not all of one shape
+  bool third = false;        ///< some were read half-way between the two directions as well
 
   explicit BatchTable(const BenchBatch& batch) {
     for (const BenchSpar& spar : batch.spars) {
       rectangular = rectangular || spar.shape == EndShape::rectangular;
       shapes = shapes || spar.shape != batch.spars.front().shape;
+      third = third || spar.reading_45_m;
     }
   }
 };
@@ -66,6 +68,7 @@ std::vector<Column> batch_columns(const BenchUnits& units, const BatchTable& tab
   for (const char* head : {"reads\nmark up", "reads\nat side"}) {
     columns.push_back({head, read, 14});
   }
+  if (table.third) columns.push_back({"reads\nat 45°", read, 12});
   if (!table.rectangular) {
     for (const char* head : {"E\nmark up", "E\nat side"}) columns.push_back({head, "GPa", 13});
   }
@@ -91,6 +94,7 @@ std::vector<std::string> batch_cells(const BenchSpar& spar, const BenchUnits& un
   cells.push_back(optional_number(units.mass, spar.mass_kg));
   cells.push_back(optional_number(units.reading, spar.reading_0_m));
   cells.push_back(optional_number(units.reading, spar.reading_90_m));
+  if (table.third) cells.push_back(optional_number(units.reading, spar.reading_45_m));
   if (!table.rectangular) {
     cells.push_back(optional_number(units.modulus, spar.modulus_0_Pa));
     cells.push_back(optional_number(units.modulus, spar.modulus_90_Pa));

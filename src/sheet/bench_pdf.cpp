@@ -16,7 +16,7 @@ struct BenchPaper {
   Setting setting;
 
   BenchPaper(const BenchSheets& sheets, const PacketOptions& options) : setting(data, options) {
-    setting.subject = {"batch", sheets.batch.empty() ? "\u2013" : sheets.batch};
+    setting.subject = {sheets.subject, sheets.batch.empty() ? "\u2013" : sheets.batch};
   }
   BenchPaper(const BenchPaper&) = delete;
   BenchPaper& operator=(const BenchPaper&) = delete;
@@ -33,7 +33,7 @@ PacketPdf render_bench(const BenchSheets& sheets, const PacketOptions& options,
   const BenchPaper paper(sheets, options);
   const Setting& setting = paper.setting;
   Document document(Document::Format::pdf, setting.width_mm, setting.height_mm, fonts,
-                    "Bench, batch " + sheets.batch, options.date);
+                    fmt::format("Bench, {} {}", sheets.subject, sheets.batch), options.date);
   Canvas& canvas = document.canvas();
   Pages pages;
   add_batch_pages(setting, canvas, sheets, pages);

@@ -10,6 +10,8 @@
 
 #include "jobs.h"
 #include "propwright/answer/document.h"
+#include "propwright/answer/target_sheets.h"
+#include "propwright/base/constants.h"
 
 namespace propwright::answer {
 namespace {
@@ -204,6 +206,56 @@ TEST(Twist, ShearModulusOfARoundRod) {
               1, 1e-9);
 }
 
+TEST(Twist, TheSentenceTellsStiffnessToItsDoubtAndAnAngleThatCanBeSeen) {
+  const Json answer = asked(
+      "twist_test",
+      {{"length", "150 mm"},
+       {"arm", "40 mm"},
+       {"readings",
+        {{{"mass", "50 mg"}, {"angle", "9.5 deg"}}, {{"mass", "100 mg"}, {"angle", "19.4 deg"}}}}});
+  ASSERT_TRUE(answer["problems"].empty()) << answer["problems"];
+  // 39 microNm turn it by 19.4 degrees, so 0.1 mN·m by 50.
+  EXPECT_THAT(answer["twist_test"]["sentences"][0].get<std::string>(),
+              testing::MatchesRegex("GJ is 1[0-9]\\.[0-9]+ ± .* N·mm²; 0\\.1 mN·m turns.*"));
+}
+
+TEST(Replacement, AHumidityThatIsNoneIsToldOnceAndInPercent) {
+  Json replacement{{"blade",
+                    {{"length", "180 mm"},
+                     {"mass", "52 mg"},
+                     {"angles",
+                      {{{"radius", "80 mm"}, {"angle", "60 deg"}},
+                       {{"radius", "120 mm"}, {"angle", "48 deg"}}}}}},
+                   {"humidity_then", "35 %"}};
+  EXPECT_THAT(bench_fields_of(asked("replacement", replacement)),
+              testing::ElementsAre("replacement.humidity_now"));
+  replacement["humidity_now"] = "130 %";
+  const Json answer = asked("replacement", replacement);
+  ASSERT_EQ(answer["problems"].size(), 1) << answer["problems"];
+  EXPECT_EQ(answer["problems"][0]["allowed"], "0 % to 97 %");
+}
+
+TEST(Replacement, TheTargetsMakeACard) {
+  const Json answer = asked("replacement", {{"blade",
+                                             {{"length", "180 mm"},
+                                              {"mass", "52 mg"},
+                                              {"angles",
+                                               {{{"radius", "80 mm"}, {"angle", "60 deg"}},
+                                                {{"radius", "120 mm"}, {"angle", "48 deg"}}}}}}});
+  const auto sheets = target_sheets(answer, "P14");
+  ASSERT_TRUE(sheets);
+  EXPECT_EQ(sheets->subject, "propeller");
+  const auto& rows = sheets->targets.at(0).rows;
+  ASSERT_EQ(rows.size(), answer["replacement"]["targets"].size());
+  EXPECT_EQ(rows[0].what, "length");
+  EXPECT_NEAR(rows[0].target, 0.18, 1e-12);
+  EXPECT_EQ(rows[2].what, "angle at 120.0 mm");
+  EXPECT_NEAR(rows[2].target, 48 * base::degree_rad, 1e-12);
+  const auto none = target_sheets(asked("tube", Json::object()), "P14");
+  ASSERT_FALSE(none);
+  EXPECT_FALSE(none.error().empty());
+}
+
 TEST(Tube, TheMandrelForARootIsTheThinnestThatPassesIt) {
   const Json answer = asked("tube", {{"spar_root", "1.98 mm"},
                                      {"paper", "25 um"},
@@ -249,6 +301,11 @@ TEST(Hub, TheHooksOffsetIsHalfTheRunOut) {
 }
 
 // A, B and A + B: least squares leaves each residual a third of what does not add up.
+TEST(Weighings, OfAKnownMassBothAreWanted) {
+  const Json answer = asked("weighings", {{"check_known", "100 mg"}});
+  EXPECT_THAT(bench_fields_of(answer), testing::ElementsAre("weighings.check_read"));
+}
+
 TEST(Weighings, ADesignSharesWhatDoesNotAddUp) {
   const Json answer = asked("weighings", {{"design",
                                            {{{"on", {"A"}}, {"reading", "60 mg"}},
@@ -306,6 +363,16 @@ TEST(BenchLedger, CostsAreSecondsOfThisJobsFlight) {
 // The whole job predicted anew, lighter and heavier, in a hall so high that nothing bends. There
 // the wing's drag moves with its Reynolds number as well, by some 1 % for 2 % of mass, of which the
 // rate shows a share: 3 % of it.
+// A mass that is lighter than planned by nothing that could be told.
+TEST(BenchLedger, NoSecondsAreToldWhereNoneCanBe) {
+  Json question = lantern();
+  question["ledger"] = {
+      {"parts", {{{"part", "spars"}, {"planned", "120 mg"}, {"weighed", "120.1 mg"}}}}};
+  const Json ledger = bench_document(question)["ledger"];
+  EXPECT_EQ(ledger["headline"], "As planned: no seconds that could be told");
+  EXPECT_EQ(ledger["unit"], "mg");
+}
+
 TEST(BenchLedger, TheRateIsThatOfAHeavierJob) {
   Json question = lantern();
   question["job"]["hall"]["roof_height"] = "100 m";

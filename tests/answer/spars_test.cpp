@@ -185,9 +185,9 @@ TEST(Spars, APartThatCannotBeReadLeavesTheRest) {
   EXPECT_THAT(
       fields_of(answer),
       testing::UnorderedElementsAre(
-          "spars[0].states[0].root_width", "spars[1].states[0].mass",
-          "spars[3].states[0].reading_0[0]", "spars[5].states[0].reading_90",
-          "spars[6].states[0].reading_0[0]", "spars[8].states[0].root_wdth", "spars[11].id"));
+          "spars[1].states[1].root_width", "spars[2].states[1].mass",
+          "spars[4].states[1].reading_0[1]", "spars[6].states[1].reading_90",
+          "spars[7].states[1].reading_0[1]", "spars[9].states[1].root_wdth", "spars[12].id"));
   for (const SparProblem& each : answer.problems) {
     EXPECT_FALSE(each.problem.message.empty());
     EXPECT_FALSE(each.problem.remedy.empty()) << each.problem.field;
@@ -206,9 +206,31 @@ TEST(Spars, ALoadBeyondTheSparIsToldAtTheRig) {
   const SparsAnswer answer = answer_to(request);
   ASSERT_FALSE(answer.problems.empty());
   EXPECT_EQ(answer.problems.front().id, "3");
-  EXPECT_EQ(answer.problems.front().problem.field, "rig.load_at");
+  const base::Problem& problem = answer.problems.front().problem;
+  EXPECT_EQ(problem.field, "rig.load_at");
+  EXPECT_EQ(problem.value, "6.00 in");
+  EXPECT_EQ(problem.allowed, "above 0 and at most 5.00 in");
   EXPECT_EQ(answer.find("3")->measured(), nullptr);
   EXPECT_NE(answer.find("8")->measured(), nullptr);
+}
+
+TEST(Spars, RangesAreToldInTheBuildersUnit) {
+  Json request = example_request();
+  spar_of(request, "3")["states"][0]["root_width"] = "750 thou";
+  spar_of(request, "4")["states"][0]["root_width"] = "900 thou";
+  const auto allowed = [&](const char* units) {
+    request["units"] = units;
+    std::vector<std::string> all;
+    const SparsAnswer answer = answer_to(request);
+    all.reserve(answer.problems.size());
+    for (const SparProblem& each : answer.problems) all.push_back(each.problem.allowed);
+    return all;
+  };
+  // A tenth of 7.25 in is 725 thou, 18.415 mm; 20 mm is 787 thou, in the unit of what was typed.
+  EXPECT_THAT(allowed("inch"),
+              ElementsAre(HasSubstr(" to 0.787, "0.4 thou to below 725.0 thou"));
+  EXPECT_THAT(allowed("metric"),
+              ElementsAre(HasSubstr(" to 0.787, testing::StartsWith("0.01 mm to below 18.4")));
 }
 
 TEST(Spars, WithoutASoundRigAllAreListed) {
@@ -243,7 +265,7 @@ TEST(Spars, ADoubtfulReadingIsQuestionedAndUsed) {
   EXPECT_THAT(fields_of(answer), ElementsAre());
   ASSERT_FALSE(answer.questions.empty());
   EXPECT_EQ(answer.questions.front().id, "3");
-  EXPECT_EQ(answer.questions.front().field, "spars[2].states[0].reading_0[0]");
+  EXPECT_EQ(answer.questions.front().field, "spars[3].states[1].reading_0[1]");
   EXPECT_THAT(answer.questions.front().message, testing::StartsWith("190 thou would mean E = "));
   EXPECT_NE(answer.find("3")->measured(), nullptr);
 }
@@ -254,7 +276,7 @@ TEST(Spars, KeptPairsStayTogether) {
     request["keep_pairs"].push_back(Json::array({a, b}));
   }
   const SparsAnswer answer = answer_to(request);
-  EXPECT_THAT(fields_of(answer), ElementsAre("keep_pairs[1]", "keep_pairs[2]"));
+  EXPECT_THAT(fields_of(answer), ElementsAre("keep_pairs[2]", "keep_pairs[3]"));
   EXPECT_EQ(answer.find("3")->partner, "9");
   EXPECT_TRUE(pair_with(answer, "3").kept);
   EXPECT_FALSE(pair_with(answer, "1").kept);

@@ -4,6 +4,7 @@
 #include "propwright/base/table.h"
 #include "propwright/bench/tube.h"
 #include "propwright/data/data.h"
+#include "propwright/spar/reduce.h"
 
 namespace propwright::bench {
 namespace {
@@ -38,6 +39,22 @@ TEST(BenchDefaults, EveryPaperRollsWithEveryGlueOnEveryWire) {
       }
     }
   }
+}
+
+// The program reckons with constants of module `spar`; the table tells users where they are from.
+TEST(BenchDefaults, BalsaOfTheTableIsThatOfTheProgram) {
+  const auto balsa = default_table("balsa.csv", {{.name = "value"}});
+  const auto value = [&](const std::string& property) {
+    for (std::size_t i = 0; i < balsa.rows(); ++i) {
+      if (balsa.text(i, "property") == property) return balsa.column("value")[i];
+    }
+    return 0.0;
+  };
+  EXPECT_DOUBLE_EQ(value("modulus_per_density"), spar::usual_specific_modulus_J_kg);
+  EXPECT_DOUBLE_EQ(value("bending_modulus_at_density_160") / 160,
+                   spar::usual_specific_modulus_J_kg);
+  EXPECT_DOUBLE_EQ(value("density_natural_least"), spar::least_density_kg_m3);
+  EXPECT_DOUBLE_EQ(value("density_natural_greatest"), spar::most_density_kg_m3);
 }
 
 TEST(BenchDefaults, WiresIncludeAMandrelForThinRoots) {

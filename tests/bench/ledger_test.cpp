@@ -81,6 +81,20 @@ TEST(Ledger, EverythingUnderItsPlanHasNoDearestPart) {
   EXPECT_THAT(f.sentences.back(), HasSubstr("gains 3.0 s"));
 }
 
+// A tenth of a milligram at half a second a milligram is 0.05 s: told from there on.
+TEST(Ledger, SecondsThatCannotBeToldAreSaidToBeNone) {
+  const auto told = [](double over_mg) {
+    return ledger({{"wing", 300 * mg, Figure{(300 + over_mg) * mg, 0}, false}},
+                  {.model_s_kg = Figure{-0.5 / mg, 0}})
+        .value();
+  };
+  const auto none = told(0.09);
+  EXPECT_THAT(none.sentences.back(), HasSubstr("which costs no seconds that could be told"));
+  EXPECT_FALSE(none.dearest.has_value());
+  EXPECT_THAT(told(0).sentences.back(), HasSubstr("The parts weighed are as planned, which costs"));
+  EXPECT_EQ(told(0.4).dearest, 0u);
+}
+
 TEST(Ledger, BadPartsAreNamedAndAllAtOnce) {
   auto parts = small_model();
   parts[1].name = "blade A";

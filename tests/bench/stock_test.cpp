@@ -101,6 +101,13 @@ TEST(Stock, GlueHasSolidsAndMassPerLengthOrArea) {
   EXPECT_NEAR(stock_figures(glue, {}).value().areal_mass_kg_m2->value, 2e-3, 1e-15);
 }
 
+TEST(Stock, OfADropOfGlueOnlyTheSolidsAreKnown) {
+  const Stock drop{.kind = StockKind::glue, .mass_kg = 2e-6, .wet_mass_kg = 10e-6};
+  const auto f = stock_figures(drop, {}).value();
+  EXPECT_NEAR(f.solids_share->value, 0.2, 1e-12);
+  EXPECT_FALSE(f.linear_mass_kg_m || f.areal_mass_kg_m2);
+}
+
 TEST(Stock, CoarseMassAndStrangeDensityAreAskedAbout) {
   Stock s = sheet_of(80);
   s.mass_kg *= 10;

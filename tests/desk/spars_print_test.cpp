@@ -33,6 +33,21 @@ TEST(SparsPrint, WritesThePagesAndTheDrawings) {
   EXPECT_GE(json.at("files")[0].at("pages").get<int>(), 6);
 }
 
+TEST(BenchPrint, WritesTheTargetsOfAReplacementBlade) {
+  const Folder folder;
+  const std::string out = (folder.path() / "bench").string();
+  const Outcome bench = run("bench replace --json --page letter --date 2026-11-25 -o '" + out +
+                            "' examples/bench/lantern46.toml");
+  ASSERT_EQ(bench.status, 0) << bench.err;
+  const auto files = bench.json().at("files");
+  ASSERT_EQ(files.size(), 1);
+  EXPECT_TRUE(std::filesystem::exists(files[0].at("path").get<std::string>()));
+  EXPECT_EQ(files[0].at("pages"), 1);
+  const Outcome other = run("bench ledger -o '" + out + "' examples/bench/lantern46.toml");
+  EXPECT_EQ(other.status, 3);
+  EXPECT_THAT(other.err, HasSubstr("--output"));
+}
+
 TEST(SparsPrint, WritesNothingUnasked) {
   const Outcome spars = run(printed_batch + " --json");
   ASSERT_EQ(spars.status, 0) << spars.err;

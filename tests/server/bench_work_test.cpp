@@ -63,5 +63,33 @@ TEST(BenchWork, TellsWishesThatCannotBeRead) {
   EXPECT_EQ(pages.ask("POST", "/api/work", body).fields(), std::vector<std::string>{"spars"});
 }
 
+TEST(BenchWork, MakesTheCardOfAReplacementBlade) {
+  const Pages pages;
+  const json blade{
+      {"length", "180 mm"},
+      {"mass", "52 mg"},
+      {"angles",
+       {{{"radius", "80 mm"}, {"angle", "60 deg"}}, {{"radius", "120 mm"}, {"angle", "48 deg"}}}}};
+  json body{{"kind", "targets"},
+            {"print", {{"batch", "Propeller 14"}}},
+            {"bench", {{"units", "inch"}, {"replacement", {{"blade", blade}}}}}};
+  const Reply started = pages.ask("POST", "/api/work", body);
+  ASSERT_EQ(started.status, 202) << started.text;
+  const auto events = pages.events(started.body()["events"]);
+  ASSERT_EQ(events.back().first, "done") << events.back().second;
+  const json result = events.back().second["result"];
+  EXPECT_EQ(result["file_name"], "propeller-14-targets.pdf");
+  EXPECT_EQ(result["pages"], 1);
+  // A blade that cannot be matched is told as its answer tells it.
+  body["bench"]["replacement"]["blade"]["mass"] = "-1 mg";
+  const Reply wrong = pages.ask("POST", "/api/work", body);
+  ASSERT_EQ(wrong.status, 202) << wrong.text;
+  const auto told = pages.events(wrong.body()["events"]);
+  ASSERT_EQ(told.back().first, "failed");
+  EXPECT_EQ(told.back().second["problems"][0]["field"], "replacement.blade.mass");
+  body.erase("bench");
+  EXPECT_EQ(pages.ask("POST", "/api/work", body).fields(), std::vector<std::string>{"bench"});
+}
+
 }  // namespace
 }  // namespace propwright::server::test

@@ -61,7 +61,7 @@ TEST(BenchSpars, ProblemsOfASparAreInTheAnswer) {
   ASSERT_EQ(reply.status, 200) << reply.text;
   const json answer = reply.body();
   ASSERT_EQ(answer["problems"].size(), 1);
-  EXPECT_EQ(answer["problems"][0]["field"], "spars[3].states[0].reading_0[0]");
+  EXPECT_EQ(answer["problems"][0]["field"], "spars[4].states[1].reading_0[1]");
   EXPECT_EQ(answer["problems"][0]["value"], "14 in");
   EXPECT_EQ(answer["spar_count"], 13);
   EXPECT_EQ(answer["measured_count"], 11);

@@ -57,6 +57,7 @@ BenchSheets strained() {
     batch.spars.push_back(spar);
   }
   batch.spars.back().reading_0_m.reset();
+  batch.spars[5].reading_45_m = 0.01234;
   batch.spars.back().ei_0_Nm2.reset();
   for (int i = 0; i < 9; ++i) {
     batch.pairs.push_back(batch.pairs[2]);
@@ -158,6 +159,16 @@ TEST(BenchPages, TellRigSparsPairsSandingAndTargets) {
         "Knife: cut away"}) {
     EXPECT_THAT(text, HasSubstr(words));
   }
+}
+
+TEST(BenchPages, HaveAColumnForTheThirdReadingWhereASparHasOne) {
+  BenchSheets sheets = demo::bench_sheets();
+  sheets.tags = false;
+  EXPECT_THAT(text_of(sheets, demo::options()), Not(HasSubstr("at 45°")));
+  sheets.spars->spars[2].reading_45_m = 0.01234;
+  const std::string text = text_of(sheets, demo::options());
+  EXPECT_THAT(text, HasSubstr("at 45°"));
+  EXPECT_THAT(text, HasSubstr("12.34"));
 }
 
 TEST(BenchPages, TellThousandthsInTheInchProfile) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "propwright/answer/json_text.h"
+#include "propwright/base/problem.h"
 
 namespace propwright::answer {
 
@@ -16,5 +17,8 @@ const std::vector<std::string>& bench_members();
 /// "problems" tells what is wrong, with fields as "blades[2].angles[1].angle", rows from 1. A
 /// number that is not finite is a fault of the program: std::logic_error.
 Json bench_document(const Json& question);
+
+/// The problems of an answer as values.
+base::Problems bench_problems_of(const Json& answer);
 
 }  // namespace propwright::answer

@@ -21,7 +21,7 @@ namespace propwright::answer {
 
 /// One time that a spar was measured, in SI. What is left out stands as in the state before.
 struct SparStateInput {
-  std::string field;  ///< where it stands, "spars[3].states[1]"
+  std::string field;  ///< where it stands, "spars[4].states[2]", counted from 1
   std::string step, measured_at;
   std::optional<double> root_width_m, root_depth_m, middle_width_m, middle_depth_m, tip_width_m,
       tip_depth_m, corner_radius_m, mass_kg;

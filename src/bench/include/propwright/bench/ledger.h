@@ -10,6 +10,9 @@
 
 namespace propwright::bench {
 
+/// Seconds are told to a tenth: a difference that rounds to none is said to be none, s.
+inline constexpr double least_told_s = 0.05;
+
 struct LedgerPart {
   std::string name = {};
   std::optional<double> planned_kg = {};  ///< >= 0
@@ -46,7 +49,7 @@ struct LedgerFigures {
   std::optional<Figure> over_kg = {};          ///< over the rows that have both
   std::optional<Figure> cost_s = {};  ///< of those; one rate serves many rows, so its doubt adds up
   std::optional<double> cost_low_s = {}, cost_high_s = {};
-  /// The dearest row, index; nothing when none costs anything.
+  /// The dearest row, index; nothing when none costs seconds that could be told.
   std::optional<std::size_t> dearest = {};
   std::vector<std::string> sentences = {};
 };

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "propwright/bench/figure.h"
+#include "propwright/spar/reduce.h"
 
 namespace propwright::bench {
 
@@ -26,7 +27,7 @@ struct Stock {
   Grain grain = Grain::unknown;
   int pieces = 1;       ///< weighed together, 1..1000
   double mass_kg = 0;   ///< of all the pieces; glue: dried mass put on. > 0
-  double length_m = 0;  ///< > 0; glue: length of the joint, or of the area painted
+  double length_m = 0;  ///< > 0; glue: of the joint or the area painted, 0: a drop
   /// Sheet, strip, film, tissue: > 0. Glue: width of the area painted, 0 for a line. Wire: not
   /// used.
   double width_m = 0;
@@ -85,17 +86,15 @@ struct StripModulus {
 /// E = 4 P L^3/(b t^3 deflection) for small deflections, the exact elastica for large ones (spar).
 /// Weight of the strip drops out of the difference for small deflections and is left out.
 /// `modulus_per_density_J_kg` is the line's slope (data/balsa.csv, modulus_per_density).
-base::Expected<StripModulus> cantilever_modulus(const CantileverTest& test,
-                                                const Instruments& instruments,
-                                                std::optional<Figure> density_kg_m3,
-                                                double modulus_per_density_J_kg = 21.25e6);
+base::Expected<StripModulus> cantilever_modulus(
+    const CantileverTest& test, const Instruments& instruments, std::optional<Figure> density_kg_m3,
+    double modulus_per_density_J_kg = spar::usual_specific_modulus_J_kg);
 
 /// E = 12 P L^2/(pi^2 b t^3), Euler's load of a pinned strip; bowed far out the force is a little
 /// higher (1 % at a bow of 0.09 of the length), so read it at a slight bow.
-base::Expected<StripModulus> buckling_modulus(const BucklingTest& test,
-                                              const Instruments& instruments,
-                                              std::optional<Figure> density_kg_m3,
-                                              double modulus_per_density_J_kg = 21.25e6);
+base::Expected<StripModulus> buckling_modulus(
+    const BucklingTest& test, const Instruments& instruments, std::optional<Figure> density_kg_m3,
+    double modulus_per_density_J_kg = spar::usual_specific_modulus_J_kg);
 
 /// What a part asks of its wood.
 struct PartWish {
@@ -137,8 +136,8 @@ struct PickList {
       passed_over;  ///< too thin, too short or far off in density, with the reason
 };
 /// Ranks the shelf for each part. Films, wire and glue on the shelf are left out.
-base::Expected<std::vector<PickList>> pick_list(const std::vector<Shelved>& shelf,
-                                                const std::vector<PartWish>& wishes,
-                                                double modulus_per_density_J_kg = 21.25e6);
+base::Expected<std::vector<PickList>> pick_list(
+    const std::vector<Shelved>& shelf, const std::vector<PartWish>& wishes,
+    double modulus_per_density_J_kg = spar::usual_specific_modulus_J_kg);
 
 }  // namespace propwright::bench

@@ -77,7 +77,8 @@ struct BenchSpar {
   EndShape shape = EndShape::square;
   std::optional<double> root_width_m = {}, root_depth_m = {}, tip_width_m = {}, tip_depth_m = {},
                         mass_kg = {};
-  std::optional<double> reading_0_m = {}, reading_90_m = {};  ///< mark up, mark at the side
+  /// Mark up, mark at the side, half-way between.
+  std::optional<double> reading_0_m = {}, reading_90_m = {}, reading_45_m = {};
   std::optional<double> modulus_0_Pa = {}, modulus_90_Pa = {};
   std::optional<double> ei_0_Nm2 = {}, ei_90_Nm2 = {};  ///< of the uniform spar that reads the same
   double ei_0_sigma_Nm2 = 0, ei_90_sigma_Nm2 = 0;
@@ -139,7 +140,8 @@ struct TargetCard {
 
 /// Everything that goes into bench.pdf.
 struct BenchSheets {
-  std::string batch;  ///< "7": in the title block and on the tags
+  std::string subject = "batch";  ///< what the title block names: "batch", "propeller"
+  std::string batch;              ///< "7": in the title block and on the tags
   std::vector<DeflectionCard> cards;
   std::vector<SandingBlock> blocks;
   std::vector<TaperGauge> gauges;

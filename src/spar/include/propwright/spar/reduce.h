@@ -102,10 +102,12 @@ struct Stiffness {
 /// 0 and 90 are taken as the principal directions.
 Stiffness turned(const Measured& measured, double turn_deg);
 
-/// Modulus over density of balsa along the grain, J/kg. Middle 21.25 MJ/kg: 3.4 GPa at 160 kg/m3
-/// (USDA Wood Handbook FPL-GTR-190, 2010; the density from memory). E grows with density in
-/// proportion (Borrega and Gibson, Mech. Mater. 84, 2015, 75-90). Single pieces scatter widely, so
-/// a value is questioned only beyond half and twice the middle, rounded.
+/// Modulus over density of balsa along the grain, J/kg: the home of the number in the program;
+/// data/balsa.csv tells users its source, and a test of `bench` holds the two together.
+/// Middle 21.25 MJ/kg: 3.4 GPa at 160 kg/m3 (USDA Wood Handbook FPL-GTR-190, 2010; the density from
+/// memory). E grows with density in proportion (Borrega and Gibson, Mech. Mater. 84, 2015, 75-90).
+/// Single pieces scatter widely, so a value is questioned only beyond half and twice the middle,
+/// rounded.
 inline constexpr double usual_specific_modulus_J_kg = 21.25e6;
 inline constexpr double least_specific_modulus_J_kg = 10e6, most_specific_modulus_J_kg = 40e6;
 
