@@ -1,5 +1,6 @@
 import './fonts.css';
 import './app.css';
+import './ui/field.css';
 import { mount } from 'svelte';
 import App from './App.svelte';
 

@@ -27,8 +27,10 @@ export function run_form(request: FormWork, events: WorkEvents = {}): RunningWor
   return follow_work(api.start_form(request), events);
 }
 
-/** The same for the pages of a batch of spars. */
-export function run_bench_pages(request: WorkRequest & { kind: 'bench' }, events: WorkEvents = {}): RunningWork<FormDone> {
+export type BenchPages = WorkRequest & { kind: 'bench' | 'targets' };
+
+/** The same for the bench's pages: of a batch of spars, or the targets of a replacement blade. */
+export function run_bench_pages(request: BenchPages, events: WorkEvents = {}): RunningWork<FormDone> {
   return follow_work(api.start_work(request), events);
 }
 

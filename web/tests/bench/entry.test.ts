@@ -45,11 +45,11 @@ test('correcting puts the typed values in place, an emptied field empties the va
 });
 
 test('a problem finds its field in the row', () => {
-  expect(field_of('spars[0].states[2].reading_0[1]')).toBe('reading_0');
-  expect(field_of('spars[0].states[0].root_depth')).toBe('root');
-  expect(field_of('spars[3].states[0].mass')).toBe('mass');
-  expect(field_of('spars[3].states[1].off_each_face_90')).toBe('off_90');
-  expect(field_of('spars[0].length')).toBeNull();
+  expect(field_of('spars[1].states[3].reading_0[2]')).toBe('reading_0');
+  expect(field_of('spars[1].states[1].root_depth')).toBe('root');
+  expect(field_of('spars[4].states[1].mass')).toBe('mass');
+  expect(field_of('spars[4].states[2].off_each_face_90')).toBe('off_90');
+  expect(field_of('spars[1].length')).toBeNull();
   expect(field_of('rig.load')).toBeNull();
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { count_of, difference, doubtful, number, sentence, stiffness, text } from '../../src/bench/kit/say';
+import { count_of, difference, doubtful, number, sentence, stiffness_parts, text } from '../../src/bench/kit/say';
 
 describe('figures of the bench', () => {
   it('are shown in the unit of the profile', () => {
@@ -22,7 +22,10 @@ describe('figures of the bench', () => {
 
   it('have their sign where they are differences', () => expect(difference(6.04e-6, 'mass', 'metric')).toBe('+6.0'));
 
-  it('tell stiffness in newton square millimetres', () => expect(stiffness(2.53e-4)).toBe('253\u00a0N·mm²'));
+  it('tell stiffness in newton square millimetres', () => {
+    expect(stiffness_parts(15.49e-6, 0.762e-6)).toEqual({ value: '15.49', doubt: '0.76' });
+    expect(stiffness_parts(2.53e-4, 2.4e-5)).toEqual({ value: '253', doubt: '24' });
+  });
 
   it('make a sentence of what is told in a row', () => {
     expect(sentence('density as wished, 4.5 lb/ft3; A grain')).toBe('Density as wished, 4.5 lb/ft³; A grain.');

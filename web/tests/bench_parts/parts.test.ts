@@ -34,9 +34,15 @@ describe('spars of the workshop', () => {
   it('are targets of a new blade by their last sizes and their last readings', () =>
     expect(survivor_spar({ spar } as never, { batch: { rig } })).toEqual({
       spar: {
-        shape: 'rounded_square', length: '7.25 in', root_width: '59.5 thou', tip_width: '31 thou', mass: '26.9 mg',
+        shape: 'rounded square', length: '7.25 in', root_width: '59.5 thou', tip_width: '31 thou', mass: '26.9 mg',
         reading_0: ['366 thou'], reading_90: ['418 thou'],
       },
       rig,
     }));
+
+  it('have the rig of their batch, its own or the one it is linked to', () => {
+    expect(survivor_spar({ spar } as never, {}, { rig }).rig).toEqual(rig);
+    expect(survivor_spar({ spar } as never, { batch: { rig } }, { rig: { load: '1 g' } }).rig).toEqual(rig);
+    expect(survivor_spar({ spar } as never, {}).rig).toBeUndefined();
+  });
 });

@@ -1,12 +1,12 @@
 // The pairs of a batch of spars in the workshop, as the server finds them.
 import { answer, client } from '../../api/client';
 import type { components } from '../../../generated/schema';
-import type { JobTable, Profile } from '../../api/types';
+import type { JobTable, Problem, Profile } from '../../api/types';
 import { part_of } from '../kit/question';
 import { bench_records, type BenchRecord } from '../kit/records';
 
 export type SparPair = components['schemas']['SparPair'];
-export type FoundPairs = { pairs: SparPair[]; spars: BenchRecord[]; records: Map<string, string> };
+export type FoundPairs = { pairs: SparPair[]; problems: Problem[]; records: Map<string, string> };
 
 const settings = ['size_sigma', 'mass_sigma', 'tolerance', 'minimum_size', 'step', 'keep_pairs'] as const;
 
@@ -25,5 +25,5 @@ export async function pairs_of(batch: BenchRecord, units: Profile): Promise<Foun
   const body = spars_question(batch.section, rig, spars.map((record) => record.section), units);
   const { body: told } = await answer(client.POST('/api/bench/spars', { body: body as never }));
   const records = new Map(spars.map((record) => [String(part_of(record.section, 'spar').id ?? record.name), record.id]));
-  return { pairs: told.pairs, spars, records };
+  return { pairs: told.pairs, problems: told.problems, records };
 }

@@ -1,11 +1,11 @@
 // One record of the bench under the hand: what is typed is kept in the workshop by itself once the hand
 // rests, survives a reload before that, and never writes over what another tab wrote.
 import { Gone, Refused } from '../../api/client';
-import type { JobTable, JobValue, Problem } from '../../api/types';
+import type { BenchKind, JobTable, JobValue, Problem } from '../../api/types';
 import { read, same, write } from '../../lib/jobpath';
 import { words_of } from '../../store/saving.svelte';
 import { is_blank } from './blank';
-import { bench_records, Overtaken, type BenchKind, type BenchRecord, type Content, type Links } from './records';
+import { bench_records, Overtaken, type BenchRecord, type Content, type Links } from './records';
 
 const rest_ms = 600;
 const retry_ms = 1500;

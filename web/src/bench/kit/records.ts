@@ -1,11 +1,11 @@
 // Records of the bench over HTTP: what lies on the shelf, spars, blades, hubs, propellers, weighings. Every
 // write carries the ETag its record was read with, so that nothing is overwritten that this tab has not seen.
 import { answer, client, Refused, type Answer } from '../../api/client';
-import type { JobTable } from '../../api/types';
+import type { BenchKind, JobTable } from '../../api/types';
 
-export type BenchKind = 'stocks' | 'rigs' | 'spars' | 'batches' | 'blades' | 'hubs' | 'propellers' | 'weights';
 export type Links = { [name: string]: string };
 export type Content = { name: string; section: JobTable; links: Links };
+export type BenchFilter = { archived?: 'false' | 'true'; batch_id?: string; spar_id?: string; propeller_id?: string };
 export type BenchRecord = Content & { id: string; etag: string; archived: boolean; updated_at: string };
 
 /** The record is not what this tab last saw of it: it was written elsewhere in between. */
@@ -15,6 +15,7 @@ export class Overtaken extends Error {
   }
 }
 
+const most = 1000;
 const path = (kind: BenchKind, id: string) => ({ kind, id });
 
 function record_of({ body, etag }: Answer<unknown>): BenchRecord {
@@ -32,10 +33,15 @@ async function guarded(request: Promise<Answer<unknown>>): Promise<BenchRecord> 
 }
 
 export const bench_records = {
-  /** Newest first; of those that hang on one other record where that is given. */
-  async list(kind: BenchKind, of: { batch_id?: string; propeller_id?: string } = {}): Promise<BenchRecord[]> {
-    const query = { limit: 1000, sort: '-updated_at', ...of } as const;
-    return (await answer(client.GET('/api/{kind}', { params: { path: { kind }, query } }))).body.items as BenchRecord[];
+  /** All of them, newest first or by name; of those that hang on one other record where that is given. */
+  async list(kind: BenchKind, of: BenchFilter = {}, sort: '-updated_at' | 'name' = '-updated_at'): Promise<BenchRecord[]> {
+    const all: BenchRecord[] = [];
+    for (;;) {
+      const query = { limit: most, offset: all.length, sort, ...of } as const;
+      const { body } = await answer(client.GET('/api/{kind}', { params: { path: { kind }, query } }));
+      all.push(...(body.items as BenchRecord[]));
+      if (all.length >= body.total || body.items.length === 0) return all;
+    }
   },
 
   async get(kind: BenchKind, id: string): Promise<BenchRecord> {
@@ -50,7 +56,7 @@ export const bench_records = {
     guarded(answer(client.PUT('/api/{kind}/{id}', { params: { path: path(kind, id), header: { 'If-Match': etag } }, body: content }))),
 
   /** Off the bench, or back on it; nothing is deleted. */
-  put_away(kind: BenchKind, { id, etag, archived }: BenchRecord): Promise<BenchRecord> {
+  put_away(kind: BenchKind, { id, etag, archived }: Pick<BenchRecord, 'id' | 'etag' | 'archived'>): Promise<BenchRecord> {
     const params = { path: path(kind, id), header: { 'If-Match': etag } };
     return guarded(archived ? answer(client.POST('/api/{kind}/{id}/restore', { params })) : answer(client.POST('/api/{kind}/{id}/archive', { params })));
   },

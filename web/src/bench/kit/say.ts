@@ -1,6 +1,6 @@
 // Figures of the bench as text, in both unit worlds. Conversion and rounding only.
 import type { Profile } from '../../api/types';
-import { fixed, significant, signed } from '../../lib/format';
+import { fixed, signed } from '../../lib/format';
 
 type Pair = Record<Profile, { unit: string; factor: number; digits: number }>;
 
@@ -52,14 +52,17 @@ export function doubtful(si: number | null | undefined, sigma: number | null | u
 /** "0.5°" */
 export const degrees = (deg: number | null | undefined, digits = 1): string => (deg === null || deg === undefined ? '\u2013' : `${fixed(deg, digits)}°`);
 
-/** Torsional and bending stiffness, "253 N·mm²". */
-export const stiffness = (si: number): string => `${significant(si * 1e6)}\u00a0N·mm²`;
+/** Torsional stiffness in N·mm² to the second digit of its doubt: "15.5" and "0.8". */
+export function stiffness_parts(si: number, sigma: number): { value: string; doubt: string } {
+  const digits = sigma > 0 ? Math.max(0, Math.min(4, 1 - Math.floor(Math.log10(sigma * 1e6)))) : 2;
+  return { value: fixed(si * 1e6, digits), doubt: fixed(sigma * 1e6, digits) };
+}
 
 export const percent = (share: number | null | undefined, digits = 0): string => (share === null || share === undefined ? '\u2013' : `${fixed(share * 100, digits)}\u00a0%`);
 
 /** "density as wished; A grain" as a sentence of its own. */
 export function sentence(text: string): string {
-  const words = text.trim().replace(/\.$/, '').replaceAll('ft3', 'ft³');
+  const words = text.trim().replace(/\.$/, '').replaceAll('ft3', 'ft³').replaceAll('kg/m3', 'kg/m³');
   return words === '' ? '' : `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 }
 

@@ -3,9 +3,10 @@
 import { Gone } from '../../api/client';
 import type { Problem, SparRig, SparText } from '../../api/types';
 import { words_of } from '../../store/saving.svelte';
-import { add_bench, change_bench, list_bench, Overtaken, put_away, type Kept } from '../records';
+import { Overtaken } from '../kit/records';
 import { keep_local, keep_opened, local_batch, opened_last, type Row, type Undo } from './local';
 import { merged } from './merge';
+import { add_bench, change_bench, list_bench, put_away, theirs_of, type Kept } from './tables';
 
 /** What a batch says of all its spars; quantities are text with their unit. */
 export type BatchText = {
@@ -241,7 +242,7 @@ class Book {
       this.#saved(key, kept, spar);
     } catch (error) {
       if (!(error instanceof Overtaken)) throw error;
-      const theirs = error.theirs as Kept<SparText>;
+      const theirs = theirs_of<SparText>('spars', error);
       const both = merged(record?.table ?? null, spar, theirs.table);
       if (!both) {
         this.conflict = { key, mine: spar, theirs };

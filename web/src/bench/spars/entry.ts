@@ -105,7 +105,7 @@ export function texts_of(id: string, state: SparStateText, profile: Profile): En
   return texts;
 }
 
-/** The field of the row that "spars[0].states[1].reading_0[0]" speaks of; null for one it has not. */
+/** The field of the row that "spars[1].states[2].reading_0[1]" speaks of; null for one it has not. */
 export function field_of(path: string): EntryName | null {
   const name = /^spars\[\d+\]\.(?:states\[\d+\]\.)?(\w+)/.exec(path)?.[1];
   if (!name) return null;

@@ -1,7 +1,7 @@
 // What of the bench is kept in this browser: entries the workshop has not taken yet, the row being
 // typed, and what can be undone. Storage may be switched off: nothing is kept then, and nothing fails.
 import type { SparText } from '../../api/types';
-import type { Kept } from '../records';
+import type { Kept } from './tables';
 import type { EntryMode, EntryTexts } from './entry';
 
 /** A spar of the batch; `record` is what the workshop has of it, null for one it has not yet. */

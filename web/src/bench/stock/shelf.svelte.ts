@@ -44,8 +44,13 @@ class Shelf {
     }
   }
 
+  #reads = 0;
+
+  /** The answer asked for last counts: an earlier one may come in after it. */
   async read(): Promise<void> {
+    const read = ++this.#reads;
     const all = await bench_records.list('stocks');
+    if (read !== this.#reads) return;
     this.list = all.sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
   }
 
