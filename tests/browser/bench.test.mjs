@@ -4,11 +4,19 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, root, startBrowser, startServer, until } from './harness.mjs';
+import { accessibilityProblems, desktop, fitsItsWidth, freshFolder, newPage, phone, picture, root, startBrowser, startServer, until } from './harness.mjs';
 
-let browser;
-before(async () => (browser = await startBrowser()));
-after(async () => browser?.close());
+let browser, workshop, server;
+before(async () => {
+  browser = await startBrowser();
+  workshop = freshFolder();
+  server = await startServer(join(workshop.folder, 'workshop.sqlite'), []);
+});
+after(async () => {
+  await browser?.close();
+  await server?.stop();
+  workshop?.remove();
+});
 
 const tablet = { width: 820, height: 1180 };
 const csv = readFileSync(join(root, 'examples', 'bench', 'spars-batch-7.csv'), 'utf8');
@@ -31,15 +39,7 @@ const batch = (() => {
   return [...spars.values()];
 })();
 
-/** A fresh workshop with the bench open, a batch begun and a rig described, all by the page. */
-async function openBench(server, options) {
-  // Without a design, the flight of the empty one is refused each time the units change.
-  const made = await newPage(browser, server.address, { ...options, ignore: [/422/, ...(options?.ignore ?? [])] });
-  await made.page.goto(`${server.address}/bench`);
-  await made.page.locator('main h1').first().waitFor();
-  return made;
-}
-
+/** A batch begun and a rig described, all by the page. */
 async function begin(page) {
   await page.getByText('inch', { exact: true }).first().click();
   await page.getByRole('button', { name: 'Begin a batch' }).click();
@@ -61,85 +61,163 @@ async function begin(page) {
 const entry = (page, name) => page.locator(`[data-entry="${name}"] input`);
 const measured = (page, words) => page.getByText(words, { exact: false }).first().waitFor();
 
-/** Types into whatever field has the cursor; Enter goes on. */
-async function typeOn(page, texts) {
+const records = async (kind) => (await (await fetch(`${server.address}/api/${kind}?limit=1000`)).json()).items;
+
+/** Types into whatever field has the cursor; Enter goes on. The first time key by key. */
+async function typeOn(page, texts, by_key = false) {
   for (const text of texts) {
-    if (text !== '') await page.keyboard.type(String(text));
+    if (text !== '') await (by_key ? page.keyboard.type(String(text)) : page.keyboard.insertText(String(text)));
     await page.keyboard.press('Enter');
   }
 }
 
-test('twelve spars by keyboard: pairs, marks, three rounds of sanding to a match, and all is there after a reload', async () => {
-  const { folder, remove } = freshFolder();
-  let server = await startServer(join(folder, 'workshop.sqlite'), []);
-  try {
-    const { page, context, complaints } = await openBench(server, { ignore: [/Failed to load resource/, /ERR_/] });
-    await picture(page, 'bench-begin');
+// One page for all of it: what one case leaves, the next one takes up.
+test('the spars of the bench', async (t) => {
+  const ignore = [/422/, /412/, /Failed to load resource/, /ERR_/];
+  const { page, context, complaints } = await newPage(browser, server.address, { ignore });
+  await page.goto(`${server.address}/bench`);
+  await page.locator('main h1').first().waitFor();
+  const verdicts = () => page.locator('main').innerText();
+  const pairs = page.locator('main [aria-label="Pairs"] li');
+
+  await t.test('twelve are entered by keyboard and come out as pairs', async () => {
     await begin(page);
     // Three readings tell the repeatability, and how poorly it is known.
     await until(async () => /thou/.test(await page.getByRole('dialog').locator('fieldset p').innerText()), 'the repeatability of the rig');
-    await picture(page, 'bench-rig');
-    assert.deepEqual(await accessibilityProblems(page), []);
+    assert.deepEqual(await accessibilityProblems(page, 'dialog[open]'), []);
     await page.getByRole('button', { name: 'Keep and use' }).click();
     await until(async () => (await page.evaluate(() => document.activeElement?.closest('[data-entry]')?.getAttribute('data-entry'))) === 'mass', 'the cursor in the first field');
-
     for (const [index, spar] of batch.entries()) {
       assert.equal(await entry(page, 'id').inputValue(), spar.id);
-      await typeOn(page, [spar.mass, spar.root, spar.middle, spar.tip, spar.reading_0, spar.reading_90, '']);
+      await typeOn(page, [spar.mass, spar.root, spar.middle, spar.tip, spar.reading_0, spar.reading_90, ''], index === 0);
       await measured(page, `${index + 1} of ${index + 1} measured`);
     }
-    const verdicts = async () => (await page.locator('main').innerText());
-    await until(async () => (await page.locator('main [aria-label="Pairs"] li').count()) === 5, 'five pairs beside the one in hand');
+    await until(async () => (await pairs.count()) === 5, 'five pairs beside the one in hand');
     assert.match(await verdicts(), /matched/);
+  });
 
-    // A doubtful reading is questioned beside its field before it is taken, and can be put right at once.
+  await t.test('a doubtful reading is questioned, what is no number is told, and the rest stays answered', async () => {
     // Sizes are offered as they were last, and Enter takes them.
     await typeOn(page, ['18.0', '', '', '', '42', '440', '']);
     await page.getByText(/Look again/).first().waitFor();
-    await picture(page, 'bench-question');
     assert.deepEqual(await accessibilityProblems(page), []);
-    await entry(page, 'reading_0').fill('520');
     await entry(page, 'reading_0').fill('');
     await entry(page, 'mass').fill('18 miles');
     await entry(page, 'mass').press('Enter');
     await page.locator('[data-entry="mass"] input[aria-invalid="true"]').waitFor();
     await page.locator('.said').first().waitFor();
-    assert.match(await page.locator('main').innerText(), /12 of 12 measured/, 'the rest of the batch stays answered');
-
-    // Sanding: the spar the page speaks of, as often as it takes, at most three rounds.
+    assert.match(await verdicts(), /12 of 12 measured/, 'the rest of the batch stays answered');
     await page.reload();
     await page.locator('.now h1').waitFor();
     assert.equal(await entry(page, 'mass').inputValue(), '18 miles', 'what was typed is there after a reload');
     await entry(page, 'mass').fill('');
-    await picture(page, 'bench-desktop');
+  });
+
+  await t.test('one is sanded in three rounds to a match', async () => {
     await sandToMatch(page);
     await picture(page, 'bench-matched');
-    const said = await verdicts();
+    assert.match(await verdicts(), /matched/);
+  });
 
-    // The program stops; what is entered waits in the page and goes to the workshop when it is back.
+  await t.test('an entry waits in the page while the program is stopped, and is there after a reload', async () => {
     const port = new URL(server.address).port;
     await server.stop();
     await typeOnFields(page, { ...batch[0], id: '13' });
     await page.getByRole('button', { name: /Next spar|Keep as it is/ }).click();
     await page.getByText(/kept in this browser/).first().waitFor();
-    server = await startServer(join(folder, 'workshop.sqlite'), ['--port', port]);
+    server = await startServer(join(workshop.folder, 'workshop.sqlite'), ['--port', port]);
     await measured(page, '13 of 13 measured');
-    await until(async () => !/kept in this browser/.test(await page.locator('main').innerText()), 'the entry in the workshop');
-
+    await until(async () => !/kept in this browser/.test(await verdicts()), 'the entry in the workshop');
     await page.reload();
     await measured(page, '13 of 13 measured');
-    assert.match(await verdicts(), /matched/);
-    assert.ok(said.includes('matched'));
     await page.getByRole('button', { name: /Take back spar 13/ }).click();
     await measured(page, '12 of 12 measured');
-    assert.deepEqual(await accessibilityProblems(page), []);
     assert.ok(await fitsItsWidth(page), 'the page sticks out sideways');
-    assert.deepEqual(complaints, []);
-    await context.close();
-  } finally {
-    await server.stop();
-    remove();
-  }
+  });
+
+  await t.test('a table comes in, what is not understood is told by its line, and it goes out again', async () => {
+    await page.getByRole('button', { name: 'Batch 7', exact: true }).click();
+    await page.getByRole('button', { name: 'New batch' }).click();
+    await page.getByRole('dialog').getByLabel('Name').fill('Batch 8');
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
+    await page.getByRole('button', { name: 'Import', exact: true }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.locator('input[type="file"]').setInputFiles({ name: 'spars.csv', mimeType: 'text/csv', buffer: Buffer.from(`${csv.trimEnd()}\n13,rectangular,wide,0.0012,0.001,0.001,0.0007,0.0007,0.18415,0.00002,0.01,0.01\n`) });
+    await dialog.getByText(/Line 18/).waitFor();
+    assert.deepEqual(await accessibilityProblems(page, 'dialog[open]'), []);
+    await dialog.getByRole('button', { name: /Take in/ }).click();
+    await measured(page, '12 of');
+    await until(async () => (await pairs.count()) >= 5, 'the pairs');
+    const coming = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Export', exact: true }).click();
+    assert.equal((await coming).suggestedFilename(), 'batch-8.csv');
+  });
+
+  await t.test('the chart reads by keyboard, and stands as a table too', async () => {
+    const reader = page.getByRole('slider', { name: 'Read the spars' });
+    await reader.focus();
+    await page.keyboard.press('ArrowRight');
+    await until(async () => /Spar \d+.*N·mm²/.test((await reader.getAttribute('aria-valuetext')) ?? ''), 'the first spar read out');
+    await page.getByRole('button', { name: 'As a table' }).click();
+    await page.getByRole('region', { name: 'The spars, as a table' }).waitFor();
+    await page.getByRole('button', { name: 'As a chart' }).click();
+  });
+
+  await t.test('a batch is put away and brought back', async () => {
+    await page.getByRole('button', { name: 'Batch 8', exact: true }).click();
+    await page.getByRole('button', { name: 'Put away Batch 8' }).click();
+    await page.getByLabel('Show what is put away').check();
+    await page.getByRole('button', { name: 'Bring back Batch 8' }).click();
+    await page.getByRole('dialog').getByRole('button', { name: 'Batch 8', exact: true }).click();
+    await measured(page, '12 of');
+  });
+
+  await t.test('it fits a phone and a tablet, and reads well in the dark', async () => {
+    await page.emulateMedia({ colorScheme: 'dark' });
+    for (const [name, viewport] of [['tablet', tablet], ['phone', phone]]) {
+      await page.setViewportSize(viewport);
+      await page.locator('.now h1').waitFor();
+      assert.ok(await fitsItsWidth(page), `${name} sticks out sideways`);
+    }
+    assert.deepEqual(await accessibilityProblems(page), []);
+    await picture(page, 'bench-phone');
+    await page.emulateMedia({ colorScheme: 'light' });
+    await page.setViewportSize(desktop);
+  });
+
+  await t.test('two tabs at one bench: entries of both are kept, and where they differ the builder chooses', async () => {
+    const second = await newPage(browser, server.address, { ignore });
+    await second.page.goto(`${server.address}/bench`);
+    await second.page.locator('.now h1').waitFor();
+    await second.page.getByRole('button', { name: /^Batch [78]$/ }).click();
+    await second.page.getByRole('dialog').getByRole('button', { name: 'Batch 8', exact: true }).click();
+    await measured(second.page, '12 of');
+    const again = async (tab, text) => {
+      await entry(tab, 'id').fill('1');
+      await tab.getByText('put right', { exact: true }).click();
+      await entry(tab, 'mass').fill(text);
+      await tab.getByRole('button', { name: /Next spar|Keep as it is/ }).click();
+    };
+    const kept = (text) => until(async () => JSON.stringify(await records('spars')).includes(text), `${text} in the workshop`);
+    await again(page, '17.8');
+    await kept('17.8 mg');
+    await again(second.page, '17.9');
+    const dialog = second.page.getByRole('dialog');
+    await dialog.getByText('17.8 mg').waitFor();
+    assert.deepEqual(await accessibilityProblems(second.page, 'dialog[open]'), []);
+    await dialog.getByRole('button', { name: 'Keep mine' }).click();
+    await kept('17.9 mg');
+    await page.reload();
+    await measured(page, '12 of');
+    await entry(page, 'id').fill('1');
+    await page.getByText('put right', { exact: true }).click();
+    await until(async () => (await entry(page, 'mass').inputValue()).startsWith('17.9'), 'what the other tab chose');
+    assert.deepEqual(second.complaints, []);
+    await second.context.close();
+  });
+
+  assert.deepEqual(complaints, []);
+  await context.close();
 });
 
 async function typeOnFields(page, texts) {
@@ -174,7 +252,6 @@ async function sandToMatch(page) {
   while (rounds < 3 && sanding.test(await heading.innerText())) {
     ++rounds;
     await until(async () => (await entry(page, 'id').inputValue()) === id && (await page.locator('tr.next').innerText()).includes(`round ${rounds}`), `round ${rounds} to come`);
-    if (rounds === 1) await picture(page, 'bench-round');
     const goal = await toCome(page);
     const share = rounds < 3 ? 0.45 : 1;
     last = last.map((reading, index) => Math.round(reading + (goal[index] - reading) * share));
@@ -186,105 +263,3 @@ async function sandToMatch(page) {
   assert.doesNotMatch(await heading.innerText(), sanding, 'matched in three rounds');
   assert.equal(rounds, 3);
 }
-
-test('a table comes in, what is not understood is told by its line, and it goes out again', async () => {
-  const { folder, remove } = freshFolder();
-  const server = await startServer(join(folder, 'workshop.sqlite'), []);
-  try {
-    const { page, context, complaints } = await openBench(server);
-    await begin(page);
-    await page.getByRole('button', { name: 'Keep and use' }).click();
-    await page.getByRole('button', { name: 'Import', exact: true }).click();
-    const dialog = page.getByRole('dialog');
-    await dialog.locator('input[type="file"]').setInputFiles({ name: 'spars.csv', mimeType: 'text/csv', buffer: Buffer.from(`${csv.trimEnd()}\n13,rectangular,wide,0.0012,0.001,0.001,0.0007,0.0007,0.18415,0.00002,0.01,0.01\n`) });
-    await dialog.getByText(/Line 18/).waitFor();
-    await picture(page, 'bench-import');
-    assert.deepEqual(await accessibilityProblems(page), []);
-    await dialog.getByRole('button', { name: /Take in/ }).click();
-    await measured(page, '12 of');
-    await until(async () => (await page.locator('main [aria-label="Pairs"] li').count()) >= 5, 'the pairs');
-
-    const coming = page.waitForEvent('download');
-    await page.getByRole('button', { name: 'Export', exact: true }).click();
-    assert.equal((await coming).suggestedFilename(), 'batch-7.csv');
-
-    // The chart reads by keyboard, and stands as a table too.
-    const reader = page.getByRole('slider', { name: 'Read the spars' });
-    await reader.focus();
-    await page.keyboard.press('ArrowRight');
-    await until(async () => /Spar \d+.*N·mm²/.test((await reader.getAttribute('aria-valuetext')) ?? ''), 'the first spar read out');
-    await page.getByRole('button', { name: 'As a table' }).click();
-    await page.getByRole('region', { name: 'The spars, as a table' }).waitFor();
-    await picture(page, 'bench-table');
-    await page.getByRole('button', { name: 'As a chart' }).click();
-
-    // Kept, put away and brought back.
-    await page.getByRole('button', { name: 'Batch 7', exact: true }).click();
-    await page.getByRole('button', { name: 'Put away Batch 7' }).click();
-    await page.getByRole('dialog').getByText('None yet').waitFor();
-    await page.getByLabel('Show what is put away').check();
-    await page.getByRole('button', { name: 'Bring back Batch 7' }).click();
-    await page.getByRole('dialog').getByRole('button', { name: 'Batch 7', exact: true }).click();
-    await measured(page, '12 of');
-
-    for (const [name, viewport, scheme] of [['phone', phone, 'dark'], ['tablet', tablet, 'light'], ['dark', desktop, 'dark']]) {
-      const other = await newPage(browser, server.address, { viewport, scheme, touch: name !== 'dark' });
-      await other.page.goto(`${server.address}/bench`);
-      await measured(other.page, '12 of');
-      await other.page.locator('.now h1').waitFor();
-      await picture(other.page, `bench-${name}`);
-      assert.deepEqual(await accessibilityProblems(other.page), [], name);
-      assert.ok(await fitsItsWidth(other.page), `${name} sticks out sideways`);
-      assert.deepEqual(other.complaints, []);
-      await other.context.close();
-    }
-    assert.deepEqual(complaints, []);
-    await context.close();
-  } finally {
-    await server.stop();
-    remove();
-  }
-});
-
-test('two tabs at one bench: entries of both are kept, and where they differ the builder chooses', async () => {
-  const { folder, remove } = freshFolder();
-  const server = await startServer(join(folder, 'workshop.sqlite'), []);
-  try {
-    const first = await openBench(server, { ignore: [/412/] });
-    await begin(first.page);
-    await first.page.getByRole('button', { name: 'Keep and use' }).click();
-    await typeOnFields(first.page, batch[0]);
-    await first.page.getByRole('button', { name: 'Next spar' }).click();
-    await measured(first.page, '1 of 1 measured');
-    const second = await newPage(browser, server.address, { ignore: [/412/] });
-    await second.page.goto(`${server.address}/bench`);
-    await measured(second.page, '1 of 1 measured');
-
-    const again = async (page, text) => {
-      await entry(page, 'id').fill('1');
-      await page.getByText('put right', { exact: true }).click();
-      await entry(page, 'mass').fill(text);
-      await page.getByRole('button', { name: /Next spar|Keep as it is/ }).click();
-    };
-    await again(first.page, '17.8');
-    await until(async () => (await entry(first.page, 'id').inputValue()) === '2', 'the next spar');
-    await first.page.waitForTimeout(300);
-    await again(second.page, '17.9');
-    const dialog = second.page.getByRole('dialog');
-    await dialog.getByText('17.8 mg').waitFor();
-    await picture(second.page, 'bench-conflict');
-    assert.deepEqual(await accessibilityProblems(second.page), []);
-    await dialog.getByRole('button', { name: 'Keep mine' }).click();
-    await second.page.waitForTimeout(300);
-    await first.page.reload();
-    await measured(first.page, '1 of 1 measured');
-    await first.page.getByText(/All about spar 1/).click();
-    await first.page.getByText(/17\.9 mg/).first().waitFor();
-    assert.deepEqual([...first.complaints, ...second.complaints], []);
-    await first.context.close();
-    await second.context.close();
-  } finally {
-    await server.stop();
-    remove();
-  }
-});

@@ -113,14 +113,17 @@ export async function picture(page, name) {
   await page.screenshot({ path: join(pictures, `${name}.png`), fullPage: true });
 }
 
-/** Every violation of WCAG 2.2 A and AA that axe-core finds, as lines. */
-export async function accessibilityProblems(page) {
-  // The pages' own policy forbids scripts from elsewhere, so axe is handed over by the debugger.
-  await page.evaluate(axeSource);
-  const result = await page.evaluate(async () =>
-    window.axe.run(document, {
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
-    }),
+/** Every violation of WCAG 2.2 A and AA that axe-core finds, as lines; `within`: only inside that element. */
+export async function accessibilityProblems(page, within) {
+  // The pages' own policy forbids scripts from elsewhere, so axe is handed over by the debugger, once a document.
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axeSource);
+  const result = await page.evaluate(
+    async (selector) =>
+      window.axe.run(selector ?? document, {
+        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+        resultTypes: ['violations'],
+      }),
+    within,
   );
   return result.violations.flatMap((violation) =>
     violation.nodes.map((node) => `${violation.id}: ${node.target.join(' ')}: ${node.failureSummary}`),
