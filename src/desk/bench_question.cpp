@@ -23,20 +23,6 @@ std::vector<std::string> subject_words() {
   return words;
 }
 
-/// The job document of a job file with the tables it names.
-base::Expected<Json> job_document(const std::string& path) {
-  const auto loaded = load_job(path);
-  if (!loaded) return tl::unexpected(loaded.error());
-  const auto text = read_text(path);
-  if (!text) return tl::unexpected(text.error());
-  auto job = answer::job_json(*text, path);
-  if (!job) return tl::unexpected(job.error());
-  return Json{{"job", std::move(*job)},
-              {"attachments",
-               {{"rubber_test_csv", loaded->attachments.rubber_test_csv},
-                {"polar_csv", loaded->attachments.polar_csv}}}};
-}
-
 base::Expected<void> put_job(Json& question, const std::string& path) {
   auto document = job_document(path);
   if (!document) return tl::unexpected(document.error());

@@ -71,6 +71,7 @@ struct Command {
 Command air_command();
 Command rotor_command();
 Command rubber_command();
+Command wind_command();
 Command bench_command();
 Command predict_command();
 Command packet_command();

@@ -1,8 +1,10 @@
 #include "job_files.h"
 
 #include <filesystem>
+#include <nlohmann/json.hpp>
 
 #include "files.h"
+#include "propwright/answer/document.h"
 #include "propwright/brief/file.h"
 
 namespace propwright::desk {
@@ -27,6 +29,19 @@ base::Expected<LoadedJob> load_job(const std::string& path) {
   attach(loaded.job.propeller.polar_file, "propeller.polar_file", loaded.attachments.polar_csv);
   if (!problems.empty()) return base::fail(std::move(problems));
   return loaded;
+}
+
+base::Expected<answer::Json> job_document(const std::string& path) {
+  const auto loaded = load_job(path);
+  if (!loaded) return tl::unexpected(loaded.error());
+  const auto text = read_text(path);
+  if (!text) return tl::unexpected(text.error());
+  auto job = answer::job_json(*text, path);
+  if (!job) return tl::unexpected(job.error());
+  return answer::Json{{"job", std::move(*job)},
+                      {"attachments",
+                       {{"rubber_test_csv", loaded->attachments.rubber_test_csv},
+                        {"polar_csv", loaded->attachments.polar_csv}}}};
 }
 
 }  // namespace propwright::desk

@@ -2,6 +2,7 @@
 
 #include "command.h"
 #include "files.h"
+#include "floor_files.h"
 #include "propwright/answer/json_answers.h"
 #include "propwright/base/constants.h"
 #include "propwright/rubber/rubber.h"
@@ -52,7 +53,22 @@ base::Problems as_options(base::Problems problems) {
   return problems;
 }
 
+/// The measures of the tested motor, which a file of tables has in itself.
+base::Problems wanting_measures(const Arguments& arguments) {
+  base::Problems problems;
+  for (const char* option : {"--section", "--length", "--mass"}) {
+    if (arguments.has(option)) continue;
+    problems.push_back({.field = option,
+                        .remedy = "give the measure of the tested motor, or a file of tables that "
+                                  "ends in .toml",
+                        .message = "this is needed with a bench test"});
+  }
+  return problems;
+}
+
 Answer answer_rubber(const Arguments& arguments) {
+  if (arguments.input.ends_with(".toml")) return answer_rubber_file(arguments);
+  if (auto wanting = wanting_measures(arguments); !wanting.empty()) return wrong_usage(wanting);
   OptionReader reader(arguments);
   rubber::TestMotor motor;
   motor.section_m2 = reader.quantity("--section", D::area, {1e-8, 1e-4}).value_or(0);
@@ -80,19 +96,24 @@ Command rubber_command() {
   const std::string motor = "The motor of the test", test = "The test";
   return {
       .name = "rubber",
-      .purpose = "What a bench test says of a batch of rubber",
-      .input = "TEST.csv",
-      .input_help = "Columns turns, torque_winding_Nm, torque_unwinding_Nm",
+      .purpose =
+          "What bench tests say of rubber; breaking turns, a motor's life, strip sizes, torque "
+          "meters",
+      .input = "TEST.csv|RUBBER.toml",
+      .input_help =
+          "Columns turns, torque_winding_Nm, torque_unwinding_Nm; or a file of tables "
+          "(docs/commands.md)",
       .input_required = true,
-      .options = {{"--section", "A", motor, "Of all strands, e.g. \"2.6 mm2\"", true},
-                  {"--length", "L", motor, "Of the loop, unloaded, e.g. \"230 mm\"", true},
-                  {"--mass", "M", motor, "Of the rubber, e.g. \"0.55 g\"", true},
+      .options = {{"--section", "A", motor, "Of all strands, e.g. \"2.6 mm2\""},
+                  {"--length", "L", motor, "Of the loop, unloaded, e.g. \"230 mm\""},
+                  {"--mass", "M", motor, "Of the rubber, e.g. \"0.55 g\""},
                   {"--temperature", "T", test, "Of the rubber, e.g. \"21 degC\"; left out: 20 °C"},
                   {"--breaking-turns", "N", test,
                    "Turns at which it broke; left out: the last row of the test"}},
       .example =
           "  propwright rubber my-test.csv --section \"2.6 mm2\" --length \"230 mm\" "
-          "--mass \"0.55 g\"",
+          "--mass \"0.55 g\"\n"
+          "  propwright rubber examples/floor/box7.toml",
       .answer = answer_rubber};
 }
 

@@ -1,5 +1,6 @@
 #include "propwright/rubber/partial.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "range_check.h"
@@ -8,6 +9,10 @@ namespace propwright::rubber {
 namespace {
 
 constexpr double doubt_per_halving = 0.02;
+// How much of the time and of the rise a share of the torque lost on average costs: between 1 and
+// 3, and 1.5 and 6, in flights of the program's own with full, half and quarter motors.
+constexpr double time_per_loss = 2, time_per_loss_sigma = 1.5;
+constexpr double rise_per_loss = 3.5, rise_per_loss_sigma = 2.5;
 
 }  // namespace
 
@@ -45,24 +50,34 @@ base::Expected<FullEstimate> full_from_partial(const PartialFlight& flight) {
   checks.within("top_height_m", flight.top_height_m, flight.launch_height_m, 200,
                 "give the top above the floor, not below the launch");
   checks.within("top_sigma_m", flight.top_sigma_m, 0, 10, "give the doubt of the top");
-  checks.within("sink_m_s", flight.sink_m_s, 0.05, 3, "give the sink rate before landing");
+  if (flight.sink_m_s) {
+    checks.within("sink_m_s", *flight.sink_m_s, 0.01, 3, "give the sink rate before landing");
+  }
+  checks.within("relaxation_per_s", flight.relaxation_per_s, 0, 0.005, "give the torque lost");
   checks.within("sink_sigma_relative", flight.sink_sigma_relative, 0, 1, "give its doubt");
   checks.within("roof_m", flight.roof_m, 0, 200, "give the roof, or 0");
   auto problems = checks.take();
   if (!problems.empty()) return base::fail(std::move(problems));
   const double more = 1 / flight.share - 1;
-  const double once = flight.launch_height_m / flight.sink_m_s;
+  const double sink_m_s = flight.sink_m_s.value_or(4 * flight.top_height_m / flight.duration_s);
+  const double once = flight.launch_height_m / std::max(sink_m_s, 0.01);
+  const double scaled_s =
+      std::max(flight.duration_s, flight.duration_s / flight.share - more * once);
+  // The torque lost on average over the longer flight beyond that over the shorter one.
+  const double loss = flight.relaxation_per_s * (scaled_s - flight.duration_s) / 2;
   FullEstimate e;
-  e.reads_high_s = more * once;
-  e.duration_s = flight.duration_s / flight.share - e.reads_high_s;
-  e.model_sigma_relative = doubt_per_halving * std::log2(1 / flight.share);
+  e.duration_s = scaled_s * (1 - std::min(0.5, time_per_loss * loss));
+  e.reads_high_s = flight.duration_s / flight.share - e.duration_s;
+  e.model_sigma_relative =
+      std::hypot(doubt_per_halving * std::log2(1 / flight.share), time_per_loss_sigma * loss);
   e.duration_sigma_s =
       std::hypot(flight.duration_sigma_s / flight.share, more * once * flight.sink_sigma_relative,
                  e.model_sigma_relative * e.duration_s);
-  e.top_height_m =
-      flight.launch_height_m + (flight.top_height_m - flight.launch_height_m) / flight.share;
+  const double rise_m = (flight.top_height_m - flight.launch_height_m) / flight.share;
+  e.top_height_m = flight.launch_height_m + rise_m * (1 - std::min(0.5, rise_per_loss * loss));
   e.top_sigma_m = std::hypot(flight.top_sigma_m / flight.share,
-                             e.model_sigma_relative * (e.top_height_m - flight.launch_height_m));
+                             rise_m * std::hypot(doubt_per_halving * std::log2(1 / flight.share),
+                                                 rise_per_loss_sigma * loss));
   if (flight.touched) {
     e.sound = false;
     e.notes.push_back(

@@ -99,6 +99,7 @@ struct Server::Impl {
     add_live_routes(http, app);
     add_spar_routes(http);
     add_flight_routes(http, app);
+    add_floor_routes(http, app);
     add_work_routes(http, app);
     add_design_routes(http, app);
     add_record_routes(http, app);

@@ -72,7 +72,8 @@ TEST(PartialMotor, HalfMotorDoublesTheRiseAndReadsHighByTheLaunchHeight) {
                                        .duration_s = 300,
                                        .top_height_m = 4.5,
                                        .launch_height_m = 1.5,
-                                       .sink_m_s = 0.5})
+                                       .sink_m_s = 0.5,
+                                       .relaxation_per_s = 0})
                         .value();
   EXPECT_NEAR(full.top_height_m, 7.5, 1e-12);  // builders' archive: double the rise
   EXPECT_NEAR(full.duration_s, 600 - 3, 1e-12);
@@ -80,7 +81,8 @@ TEST(PartialMotor, HalfMotorDoublesTheRiseAndReadsHighByTheLaunchHeight) {
 }
 
 TEST(PartialMotor, QuartersReadHighByThriceAsMuchAndAreInGreaterDoubt) {
-  const PartialFlight half{.share = 0.5, .duration_s = 300, .top_height_m = 3};
+  const PartialFlight half{
+      .share = 0.5, .duration_s = 300, .top_height_m = 3, .sink_m_s = 0.4, .relaxation_per_s = 0};
   PartialFlight quarter = half;
   quarter.share = 0.25;
   quarter.duration_s = 150;

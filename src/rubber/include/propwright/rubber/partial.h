@@ -41,22 +41,24 @@ struct PartialFlight {
   double top_height_m = 0;      ///< above the floor
   double top_sigma_m = 0.3;
   double launch_height_m = 1.5;
-  double sink_m_s = 0.4;  ///< at the end of the flight, 0.05..3
-  double sink_sigma_relative = 0.2;
-  double roof_m = 0;     ///< 0: none
-  bool touched = false;  ///< the roof
+  std::optional<double> sink_m_s = {};  ///< at the end of the flight, 0.01..3; nothing: 4 h_top/t
+  double sink_sigma_relative = 0.3;
+  double relaxation_per_s = 0.01 / 60;  ///< torque lost while wound, 0..0.005; a guess
+  double roof_m = 0;                    ///< 0: none
+  bool touched = false;                 ///< the roof
 };
 
 struct FullEstimate {
   double duration_s = 0, duration_sigma_s = 0;
   double top_height_m = 0, top_sigma_m = 0;
-  double reads_high_s = 0;          ///< of the plain 1/f that the launch height takes back
+  double reads_high_s = 0;          ///< of the plain 1/f, all that is taken back
   double model_sigma_relative = 0;  ///< of the scaling itself
   bool sound = true;                ///< false: the roof spoils the scaling
   std::vector<std::string> notes = {};
 };
-/// The doubt holds the scatter of the partial flight times 1/f, the sink rate's, and 2 % of the
-/// full time for every halving (ours: knots, hooks and the warm-up of a short motor).
+/// The doubt holds the scatter of the partial flight times 1/f, the sink rate's, that of
+/// relaxation, and 2 % of the full time for every halving (ours: knots, hooks, a short motor's
+/// warm-up).
 base::Expected<FullEstimate> full_from_partial(const PartialFlight& flight);
 
 }  // namespace propwright::rubber

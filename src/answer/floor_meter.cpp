@@ -1,0 +1,215 @@
+// Torque meters and winders.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "bench_cautions.h"
+#include "bench_parts.h"
+#include "floor_parts.h"
+#include "propwright/base/constants.h"
+
+namespace propwright::answer {
+namespace {
+
+using D = units::Dimension;
+
+constexpr double turn_rad = 2 * base::pi;
+
+std::vector<std::string> wire_words() {
+  std::vector<std::string> words;
+  for (const rubber::WireMaterial& material : rubber::wire_materials()) {
+    words.emplace_back(material.word);
+  }
+  return words;
+}
+
+std::optional<rubber::WireRate> read_wire(const Json& table, const std::string& place,
+                                          base::Problems& problems) {
+  BenchReader reader(table, place,
+                     {"diameter", "diameter_sigma", "length", "material", "shear_modulus"});
+  rubber::TorsionWire wire;
+  const std::string word = reader.word("material", wire_words());
+  for (const rubber::WireMaterial& material : rubber::wire_materials()) {
+    if (material.word != (word.empty() ? "music wire" : word)) continue;
+    wire.shear_modulus_Pa = material.shear_modulus_Pa;
+    wire.modulus_sigma_relative = material.sigma_relative;
+    wire.working_stress_Pa = material.yield_shear_Pa;
+  }
+  wire.diameter_m = reader.needed("diameter", D::length, {1e-4, 3e-3});
+  wire.length_m = reader.needed("length", D::length, {0.005, 1});
+  wire.diameter_sigma_m = reader.length("diameter_sigma", {0, 1e-4}).value_or(5e-6);
+  if (const auto given = reader.quantity("shear_modulus", D::modulus, {10e9, 120e9})) {
+    wire.shear_modulus_Pa = *given;
+  }
+  problems = reader.problems();
+  if (!problems.empty()) return std::nullopt;
+  const auto rate = rubber::wire_rate(wire);
+  if (rate) return *rate;
+  problems = bench_fields(rate.error(), place);
+  return std::nullopt;
+}
+
+/// A wire as a scale that reads degrees.
+rubber::ScaleFit wire_scale(const rubber::WireRate& rate) {
+  rubber::ScaleFit fit;
+  fit.torque_per_division_Nm = rate.rate_Nm_rad * base::degree_rad;
+  fit.sigma_Nm = rate.sigma_Nm_rad * base::degree_rad;
+  return fit;
+}
+
+std::vector<rubber::HungWeight> read_hung(BenchReader& reader) {
+  std::vector<rubber::HungWeight> weights;
+  const auto arm = reader.length("arm", {1e-3, 1});
+  for (const auto& [row, place] : reader.tables("weights")) {
+    BenchReader cells(row, place, {"mass", "arm", "reading"});
+    rubber::HungWeight weight;
+    weight.mass_kg = cells.needed("mass", D::mass, {0, 1});
+    weight.reading = cells.needed("reading", D::ratio, {-1e6, 1e6});
+    const auto own = cells.length("arm", {1e-3, 1});
+    if (!own && !arm) cells.wrong("arm", "this is needed", "give the arm here or for all weights");
+    weight.arm_m = own.value_or(arm.value_or(0));
+    reader.add(cells.problems());
+    weights.push_back(weight);
+  }
+  return weights;
+}
+
+const std::vector<std::string> meter_members{"name", "wire",     "weights", "arm",       "zero",
+                                             "unit", "readings", "step",    "arm_sigma", "torques"};
+
+Json reading_row(const rubber::ScaleFit& fit, double reading, double sigma) {
+  const rubber::ScaleTorque torque = rubber::scale_torque(fit, reading, sigma);
+  Json row{{"reading", reading}};
+  row.update(floor_torque(torque.torque_Nm));
+  row["torque_sigma_Nm"] = torque.sigma_Nm;
+  return row;
+}
+
+/// What was asked to be converted, both ways.
+Json conversions(const Json& table, const FloorMeter& meter, double step,
+                 base::Problems& problems) {
+  BenchReader reader(table, "meter", meter_members);
+  Json rows = Json::array();
+  const Json readings = reader.table("readings");
+  for (const Json& reading : readings.is_array() ? readings : Json::array()) {
+    if (reading.is_number()) {
+      rows.push_back(reading_row(meter.fit, reading.get<double>(), step));
+    } else {
+      reader.wrong("readings", "this is no reading", "give the numbers that the scale showed");
+    }
+  }
+  for (const auto& [field, text] : reader.texts("torques")) {
+    const auto torque = units::parse(text, D::torque, field);
+    if (torque) {
+      rows.push_back(reading_row(meter.fit, rubber::scale_reading(meter.fit, *torque), step));
+    } else {
+      problems.insert(problems.end(), torque.error().begin(), torque.error().end());
+    }
+  }
+  for (const base::Problem& problem : reader.problems()) problems.push_back(problem);
+  return rows;
+}
+
+Json weights_json(const FloorMeter& meter) {
+  Json list = Json::array();
+  for (std::size_t i = 0; i < meter.weights.size(); ++i) {
+    const rubber::HungWeight& w = meter.weights[i];
+    const double torque_Nm = w.mass_kg * base::gravity_m_s2 * w.arm_m;
+    list.push_back({{"torque_Nm", torque_Nm},
+                    {"reading", w.reading},
+                    {"line_reading", rubber::scale_reading(meter.fit, torque_Nm)},
+                    {"residual", meter.fit.residual[i]}});
+  }
+  return list;
+}
+
+std::string meter_sentence(const FloorMeter& meter) {
+  const rubber::ScaleFit& fit = meter.fit;
+  return fmt::format("One {} is {} ± {:.1f} %.", meter.unit == "deg" ? "degree" : meter.unit,
+                     torque_words(fit.torque_per_division_Nm),
+                     100 * fit.sigma_Nm / std::abs(fit.torque_per_division_Nm));
+}
+
+}  // namespace
+
+std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string& place,
+                                           base::Problems& problems) {
+  BenchReader reader(table, place, meter_members);
+  FloorMeter meter;
+  meter.unit = reader.text("unit", reader.has("wire") ? "deg" : "division");
+  const bool wire = reader.has("wire");
+  if (wire == reader.has("weights")) {
+    reader.wrong("wire", "a scale is known by its wire or by hung weights",
+                 "give one of wire and weights");
+  }
+  const auto zero = reader.quantity("zero", D::ratio, {-1e6, 1e6});
+  const double step = reader.quantity("step", D::ratio, {0, 1e6}).value_or(1);
+  const double arm_sigma = reader.length("arm_sigma", {0, 0.1}).value_or(0.3e-3);
+  if (!wire) meter.weights = read_hung(reader);
+  problems = reader.problems();
+  if (!problems.empty()) return std::nullopt;
+  if (wire) {
+    meter.wire = read_wire(reader.table("wire"), place + ".wire", problems);
+    if (!meter.wire) return std::nullopt;
+    meter.fit = wire_scale(*meter.wire);
+    meter.fit.zero = zero.value_or(0);
+    return meter;
+  }
+  // A reading that is rounded to steps of q has the doubt q/sqrt(12).
+  const auto fit = rubber::fit_scale(meter.weights, zero, step / std::sqrt(12.0), arm_sigma);
+  if (!fit) {
+    problems = bench_fields(fit.error(), place);
+    return std::nullopt;
+  }
+  meter.fit = *fit;
+  return meter;
+}
+
+Json floor_meter(const Json& table, FloorContext& context) {
+  base::Problems problems;
+  const auto meter = read_floor_meter(table, "meter", problems);
+  if (!meter) {
+    context.add(problems);
+    return nullptr;
+  }
+  const bool stepped = table.is_object() && table.contains("step") && table["step"].is_number();
+  const double step = (stepped ? table["step"].get<double>() : 1) / std::sqrt(12.0);
+  Json answer{{"unit", meter->unit}, {"zero", meter->fit.zero}};
+  answer["per_division"] = floor_torque(meter->fit.torque_per_division_Nm);
+  answer["per_division_sigma_Nm"] = meter->fit.sigma_Nm;
+  answer["per_turn"] = meter->wire ? floor_torque(meter->wire->rate_Nm_rad * turn_rad) : Json();
+  answer["greatest_torque_Nm"] = meter->wire ? Json(meter->wire->greatest_torque_Nm) : Json();
+  answer["greatest_deg"] =
+      meter->wire ? Json(meter->wire->greatest_angle_rad / base::degree_rad) : Json();
+  answer["weights"] = weights_json(*meter);
+  answer["residual_rms"] = meter->fit.residual_rms;
+  answer["bend"] = meter->fit.bend;
+  answer["readings"] = conversions(table, *meter, step, problems);
+  answer["notes"] = meter->fit.notes;
+  answer["sentences"] = {meter_sentence(*meter)};
+  answer["caution"] = cautions::wire;
+  context.add(problems);
+  return answer;
+}
+
+Json floor_winder(const Json& table, FloorContext& context) {
+  BenchReader reader(table, "winder", {"ratio", "winder_turns", "motor_turns"});
+  const double ratio = reader.needed("ratio", D::ratio, {0.1, 100});
+  const auto crank = reader.quantity("winder_turns", D::ratio, {0, 1e6});
+  const auto motor = reader.quantity("motor_turns", D::ratio, {0, 1e6});
+  if (crank.has_value() == motor.has_value()) {
+    reader.wrong("motor_turns", "one of the two is turned into the other",
+                 "give winder_turns or motor_turns");
+  }
+  if (const auto wrong = reader.problems(); !wrong.empty()) {
+    context.add(wrong);
+    return nullptr;
+  }
+  return {{"ratio", ratio},
+          {"winder_turns", crank ? *crank : *motor / ratio},
+          {"motor_turns", motor ? *motor : *crank * ratio}};
+}
+
+}  // namespace propwright::answer

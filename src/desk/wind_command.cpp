@@ -1,0 +1,107 @@
+#include <algorithm>
+
+#include "files.h"
+#include "floor_files.h"
+#include "job_files.h"
+#include "paper.h"
+#include "propwright/answer/floor.h"
+
+namespace propwright::desk {
+namespace {
+
+using answer::Json;
+
+/// Options that stand for a place in the question.
+struct WindOption {
+  const char *option, *table, *key;
+};
+constexpr WindOption wind_options[] = {
+    {"--temperature", "today", "temperature"}, {"--pressure", "today", "pressure"},
+    {"--humidity", "today", "humidity"},       {"--roof", "today", "roof"},
+    {"--winder-ratio", "", "winder_ratio"},    {"--risk", "breaking", "risk"}};
+
+base::Expected<Json> wind_question(const Arguments& arguments) {
+  auto question = job_document(arguments.input);
+  if (!question) return question;
+  if (!arguments.file.empty()) {
+    const auto tables = floor_tables(arguments.file);
+    if (!tables) return base::fail(tables.error());
+    for (const char* name : {"today", "meter", "winder_ratio", "breaking"}) {
+      if (tables->contains(name)) (*question)[name] = (*tables)[name];
+    }
+    // Tables of `rubber` say a little more than the card asks for.
+    if (question->contains("breaking") && (*question)["breaking"].is_object()) {
+      for (const char* own :
+           {"section", "width", "thickness", "strands", "length", "turns_constant"}) {
+        (*question)["breaking"].erase(own);
+      }
+    }
+  }
+  for (const auto& [option, table, key] : wind_options) {
+    if (!arguments.has(option)) continue;
+    Json& into = *table == '\0' ? *question : (*question)[table];
+    if (!into.is_object()) into = Json::object();
+    into[key] = arguments.text(option);
+  }
+  return question;
+}
+
+base::Problems wind_problems(base::Problems problems, const Arguments& arguments) {
+  for (base::Problem& problem : problems) {
+    for (const auto& [option, table, key] : wind_options) {
+      const std::string field = *table == '\0' ? key : std::string(table) + "." + key;
+      if (problem.field == field && arguments.has(option)) problem.field = option;
+    }
+    if (problem.file == "job") problem.file = arguments.input;
+  }
+  return problems;
+}
+
+Answer answer_wind(const Arguments& arguments) {
+  OptionReader reader(arguments);
+  sheet::PacketOptions paper = read_paper(arguments, reader);
+  if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
+  const auto question = wind_question(arguments);
+  if (!question) return no_answer(question.error());
+  const auto answer = answer::wind_document(*question);
+  if (!answer) return no_answer(wind_problems(answer.error(), arguments));
+  if (arguments.has("--output")) {
+    paper.profile = (*answer)["units"] == "inch" ? units::Profile::inch : units::Profile::metric;
+    const auto pdf = sheet::winding_card_pdf(answer::winding_card(*answer), paper);
+    if (!pdf) return no_answer(as_paper_options(pdf.error()));
+    const auto written = write_whole(arguments.text("--output"), pdf->bytes);
+    if (!written) return no_answer(written.error());
+  }
+  return arguments.json() ? answer::document(*answer) : wind_text(*answer);
+}
+
+}  // namespace
+
+Command wind_command() {
+  const std::string today = "Today, where it is not as in the job", winding = "Winding";
+  std::vector<Option> options{
+      {"--temperature", "T", today, "Of the hall, and of the rubber in it"},
+      {"--pressure", "P", today, "Of the barometer in the hall"},
+      {"--humidity", "RH", today, "0 to 1, or \"60 %\""},
+      {"--roof", "H", today, "To the lowest thing a model can hit"},
+      {"--winder-ratio", "N", winding, "Turns of the motor for one of the crank; left out: 1"},
+      {"--risk", "R", winding,
+       "Chance of a break that is taken, \"5 %\"; left out: the job's share of breaking turns"},
+      {"--output", "FILE.pdf", "Output", "The card to print", false, false, "-o"}};
+  for (Option& option : paper_options()) options.push_back(std::move(option));
+  return {
+      .name = "wind",
+      .purpose = "The winding card: turns, torque on the way, back-off, and today's correction",
+      .input = "JOB.toml",
+      .input_help = "The job file (docs/job-file.md)",
+      .input_required = true,
+      .options = std::move(options),
+      .example =
+          "  propwright wind examples/lantern46.toml --temperature \"16 degC\" --winder-ratio 10\n"
+          "  propwright wind examples/lantern46.toml examples/floor/box7.toml --roof \"9 m\"",
+      .answer = answer_wind,
+      .second_input = "FLOOR.toml",
+      .second_input_help = "Tables today, meter and breaking (docs/commands.md)"};
+}
+
+}  // namespace propwright::desk

@@ -1,0 +1,156 @@
+// Rubber and the winding card as the pages ask for them.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "pages.h"
+
+namespace propwright::server::test {
+namespace {
+
+using testing::Contains;
+
+json whole_rubber() {
+  return {{"units", "metric"},
+          {"breaking",
+           {{"risk", 0.05},
+            {"width", "2.05 mm"},
+            {"thickness", "1.04 mm"},
+            {"length", "368 mm"},
+            {"winds",
+             {{{"turns", 1905}},
+              {{"turns", 1948}},
+              {{"turns", "1990"}},
+              {{"turns", 1800}, {"broke", false}}}}}},
+          {"history",
+           {{"section", "4.264 mm2"},
+            {"fresh_length", "357 mm"},
+            {"winds", {{{"turns", 900}, {"torque", "0.25 in-oz"}, {"rested_length", ""}}}}}},
+          {"strip", {{"width", "2.05 mm"}, {"mass", "1.49 g"}, {"thickness", nullptr}}},
+          {"partial",
+           {{"section", "4.264 mm2"},
+            {"length", "368 mm"},
+            {"mass", "1.49 g"},
+            {"share", 0.25},
+            {"duration", "2:30"},
+            {"top_height", "3 m"}}},
+          {"meter",
+           {{"wire", {{"diameter", "0.33 mm"}, {"length", "100 mm"}}},
+            {"readings", {90, 180.5}},
+            {"torques", {"0.3 in-oz"}}}},
+          {"winder", {{"ratio", 15}, {"motor_turns", 1275}}}};
+}
+
+TEST(FloorRubber, EveryTableIsAnsweredAsDescribed) {
+  const Pages pages;
+  const Reply reply = pages.ask("POST", "/api/rubber", whole_rubber());
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json answer = reply.body();
+  EXPECT_TRUE(answer.at("problems").empty()) << answer.at("problems");
+  EXPECT_EQ(answer.at("winder").at("winder_turns"), 85.0);
+  // 0.33 mm music wire of 100 mm: G J/L times a quarter turn, 1.451 mN m (closed form).
+  EXPECT_NEAR(answer.at("meter").at("readings").at(0).at("torque_Nm").get<double>(), 1.4503e-3,
+              1e-6);
+}
+
+TEST(FloorRubber, SeveralMotorsAndAnotherBatchAreCompared) {
+  const Pages pages;
+  const auto test = [](double scale) {
+    std::string csv = "turns,torque_winding_Nm,torque_unwinding_Nm\n";
+    for (int i = 0; i <= 8; ++i) {
+      csv += std::to_string(100 * i) + "," + std::to_string(scale * 0.0006 * i) + "," +
+             std::to_string(scale * (i < 8 ? 0.0004 : 0.0006) * i) + "\n";
+    }
+    return json{{"csv", csv}, {"section", "2.6 mm2"}, {"length", "230 mm"}, {"mass", "0.55 g"}};
+  };
+  const json question{{"batch", {{"name", "box 7"}, {"tests", {test(1), test(1.01)}}}},
+                      {"other", {{"name", "box 8"}, {"tests", {test(1.1), test(1.11)}}}}};
+  const Reply reply = pages.ask("POST", "/api/rubber", question);
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json answer = reply.body();
+  ASSERT_TRUE(answer.at("problems").empty()) << answer.at("problems");
+  const json energy = answer.at("batch").at("comparison").at("figures").at(0);
+  EXPECT_EQ(energy.at("difference"), "clear");
+  // The other's torques are 1.105/1.005 of the first's at the same turns.
+  EXPECT_NEAR(energy.at("ratio").get<double>(), 1.105 / 1.005, 1e-6);
+}
+
+TEST(FloorRubber, ProblemsNameTheirPlaceAndLeaveTheRest) {
+  const Pages pages;
+  json question = whole_rubber();
+  question["breaking"]["winds"][2]["turns"] = 120;
+  question["history"]["winds"][0]["turns"] = 9000;
+  const Reply reply = pages.ask("POST", "/api/rubber", question);
+  ASSERT_EQ(reply.status, 200);
+  EXPECT_TRUE(reply.body().at("breaking").is_null());
+  EXPECT_TRUE(reply.body().at("strip").is_object());
+  EXPECT_THAT(reply.fields(), Contains("breaking.winds[3].turns"));
+  EXPECT_THAT(reply.fields(), Contains("history.winds[1].turns"));
+  EXPECT_EQ(pages.send("POST", "/api/rubber", R"({"rope": {}})").status, 422);
+}
+
+json wind_question(const json& today) {
+  json question = document();
+  question["today"] = today;
+  return question;
+}
+
+TEST(FloorWind, ThinnerAirShortensTheFlightAndDampAirHardlyMatters) {
+  const Pages pages;
+  const Reply reply = pages.ask("POST", "/api/wind",
+                                wind_question({{"pressure", "930 hPa"}, {"humidity", "90 %"}}));
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json changes = reply.body().at("changes");
+  EXPECT_EQ(changes.at(0).at("what"), "pressure");
+  EXPECT_LT(changes.at(0).at("duration_change_s").get<double>(), 0);
+  // 40 points of humidity at 20 degC thin the air by 0.4 %, a twentieth of what 78 hPa do.
+  const double by_damp = changes.at(1).at("duration_change_s").get<double>();
+  EXPECT_LT(std::abs(by_damp), 0.2 * std::abs(changes.at(0).at("duration_change_s").get<double>()));
+}
+
+TEST(FloorWind, LowerRoofBacksOffMoreAndWarmerRubberToo) {
+  const Pages pages;
+  const Reply reply =
+      pages.ask("POST", "/api/wind", wind_question({{"temperature", "26 degC"}, {"roof", "7 m"}}));
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  for (const json& change : reply.body().at("changes")) {
+    EXPECT_GT(change.at("back_off_change_turns").get<double>(), 0) << change;
+  }
+  EXPECT_NEAR(reply.body().at("today").at("under_roof_m").get<double>(),
+              reply.body().at("planned").at("under_roof_m").get<double>(), 0.01);
+}
+
+TEST(FloorWind, TheSameDayChangesNothing) {
+  const Pages pages;
+  const Reply reply = pages.ask("POST", "/api/wind", wind_question(json::object()));
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  EXPECT_TRUE(reply.body().at("changes").empty());
+  EXPECT_EQ(reply.body().at("planned"), reply.body().at("today"));
+}
+
+TEST(FloorWind, AFixedLaunchIsCorrectedForTheSameTop) {
+  const Pages pages;
+  json question = wind_question({{"temperature", "14 degC"}});
+  question["job"]["launch"].erase("margin");
+  question["job"]["launch"]["turns"] = "1608";
+  const Reply reply = pages.ask("POST", "/api/wind", question);
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json answer = reply.body();
+  EXPECT_NEAR(answer.at("today").at("top_height_m").get<double>(),
+              answer.at("planned").at("top_height_m").get<double>(), 0.01);
+  EXPECT_GT(answer.at("today").at("launch_turns").get<double>(),
+            answer.at("planned").at("launch_turns").get<double>());
+}
+
+TEST(FloorWind, CardIsAPageAndWantsItsDate) {
+  const Pages pages;
+  json question = wind_question({{"temperature", "16 degC"}});
+  question["date"] = "2026-11-26";
+  const Reply reply = pages.ask("POST", "/api/wind/card", question);
+  ASSERT_EQ(reply.status, 200);
+  EXPECT_EQ(reply.header("Content-Type"), "application/pdf");
+  EXPECT_EQ(reply.text.substr(0, 4), "%PDF");
+  EXPECT_EQ(pages.send("POST", "/api/wind/card", wind_question({}).dump()).status, 422);
+}
+
+}  // namespace
+}  // namespace propwright::server::test
