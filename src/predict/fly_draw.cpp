@@ -4,13 +4,8 @@
 
 namespace propwright::predict {
 
-namespace {
-
-flight::Setup moved_setup(const Nominal& nominal, const Draw& d, const rotor::Map& map) {
-  flight::Setup setup = nominal.setup;
-  const double temperature = nominal.assembly.air.temperature_K;
-  setup.propeller = map;
-  setup.density_kg_m3 *= temperature / (temperature + d.temperature_K);
+flight::Setup moved_setup(flight::Setup setup, const Draw& d, rotor::Map map) {
+  setup.propeller = std::move(map);
   setup.airframe.trim_cl *= d.trim_factor;
   setup.airframe.circle_radius_m *= d.circle_factor;
   flight::DragPolar& drag = setup.airframe.drag;
@@ -23,13 +18,10 @@ flight::Setup moved_setup(const Nominal& nominal, const Draw& d, const rotor::Ma
   // The same energy over more turns is less torque.
   motor.batch.torque_constant_Pa *= d.rubber_energy_factor / d.rubber_turns_factor;
   motor.breaking_turns *= d.rubber_turns_factor;
-  motor.temperature_K += d.temperature_K;
-  // Turns stay as planned; a motor that would break before them is wound as far as it goes.
+  // A motor that would break before the turns planned is wound as far as it goes.
   flight::LaunchPlan& plan = setup.launch;
   plan.wound_turns = std::min(plan.wound_turns, motor.breaking_turns);
-  plan.margin_m.reset();
-  plan.torque_Nm.reset();
-  plan.turns = std::min(nominal.flight.turns_at_launch, plan.wound_turns);
+  if (plan.turns) plan.turns = std::min(*plan.turns, plan.wound_turns);
   return setup;
 }
 
@@ -51,16 +43,20 @@ std::optional<rotor::Map> moved_map(const Nominal& nominal, const Draw& d,
   return made ? std::optional(std::move(made->map)) : std::nullopt;
 }
 
-}  // namespace
-
 std::optional<flight::Flight> fly_draw(const Nominal& nominal, const Draw& d) {
   const brief::Assembly& a = nominal.assembly;
   const double temperature = a.air.temperature_K;
   const rotor::Flow flow{a.air.density_kg_m3 * temperature / (temperature + d.temperature_K),
                          a.air.viscosity_Pa_s};
-  const auto map = moved_map(nominal, d, flow);
+  auto map = moved_map(nominal, d, flow);
   if (!map) return std::nullopt;
-  auto flown = flight::fly(moved_setup(nominal, d, *map));
+  flight::Setup setup = nominal.setup;
+  setup.density_kg_m3 = flow.density_kg_m3;
+  setup.motor.temperature_K += d.temperature_K;
+  setup.launch.margin_m.reset();
+  setup.launch.torque_Nm.reset();
+  setup.launch.turns = nominal.flight.turns_at_launch;
+  auto flown = flight::fly(moved_setup(std::move(setup), d, std::move(*map)));
   if (!flown) return std::nullopt;
   return std::move(*flown);
 }

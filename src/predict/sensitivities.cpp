@@ -7,61 +7,16 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 #include "draws.h"
 #include "fly_draw.h"
 #include "propwright/base/constants.h"
 #include "propwright/predict/predict.h"
+#include "propwright/predict/variation.h"
 
 namespace propwright::predict {
 
 namespace {
-
-struct Doubt {
-  const char* key;
-  const char* label;
-  double sigma;                                 ///< relative for factors
-  std::function<void(Draw&, double)> set = {};  ///< moves a draw by so many sigma
-};
-
-std::vector<Doubt> doubts_of(const brief::Doubts& doubts, const section::Uncertainty& polar,
-                             bool flexing) {
-  const auto factor = [](double sigma, double z) { return std::exp(sigma * z); };
-  std::vector<Doubt> all;
-  const auto add = [&](const char* key, const char* label, double sigma, auto change) {
-    all.push_back({key, label, sigma, [=](Draw& d, double z) { change(d, sigma, z); }});
-  };
-  const double scale = doubts.polar_scale;
-  add("polar_lift_slope", "blade section, lift slope", scale * polar.lift_slope,
-      [=](Draw& d, double s, double z) { d.polar.lift_slope = factor(s, z) - 1; });
-  add("polar_zero_lift", "blade section, zero-lift angle", scale * polar.zero_lift_rad,
-      [](Draw& d, double s, double z) { d.polar.zero_lift_rad = s * z; });
-  add("polar_drag", "blade section, drag", scale * polar.drag,
-      [=](Draw& d, double s, double z) { d.polar.drag = factor(s, z) - 1; });
-  add("polar_cl_max", "blade section, greatest lift", scale * polar.cl_max,
-      [=](Draw& d, double s, double z) { d.polar.cl_max = factor(s, z) - 1; });
-  add("blade_angle", "blade angle", doubts.blade_angle_rad,
-      [](Draw& d, double s, double z) { d.blade_turn_rad = s * z; });
-  add("airframe_drag", "drag of the model", doubts.airframe_drag,
-      [=](Draw& d, double s, double z) { d.airframe_drag_factor = factor(s, z); });
-  add("trim_lift", "trim", doubts.trim_lift,
-      [=](Draw& d, double s, double z) { d.trim_factor = factor(s, z); });
-  add("rubber_energy", "energy of the rubber", doubts.rubber_energy,
-      [=](Draw& d, double s, double z) { d.rubber_energy_factor = factor(s, z); });
-  add("rubber_turns", "turns the rubber takes", doubts.rubber_turns,
-      [=](Draw& d, double s, double z) { d.rubber_turns_factor = factor(s, z); });
-  add("temperature", "temperature", doubts.temperature_K,
-      [](Draw& d, double s, double z) { d.temperature_K = s * z; });
-  add("circle_radius", "circle flown", doubts.circle_radius,
-      [=](Draw& d, double s, double z) { d.circle_factor = factor(s, z); });
-  if (!flexing) return all;
-  add("blade_stiffness", "stiffness of the blade", doubts.blade_stiffness,
-      [=](Draw& d, double s, double z) { d.stiffness_factor = factor(s, z); });
-  add("blade_moment", "moment of the blade section", doubts.blade_moment,
-      [=](Draw& d, double s, double z) { d.moment_factor = factor(s, z); });
-  return all;
-}
 
 /// Without a flight on one side the other stands for both.
 Sensitivity of_doubt(const Doubt& doubt, double nominal_s, std::optional<double> low,
@@ -75,8 +30,7 @@ Sensitivity of_doubt(const Doubt& doubt, double nominal_s, std::optional<double>
 }  // namespace
 
 Sensitivities sensitivities(const brief::Job& job, const Nominal& nominal) {
-  const std::vector<Doubt> doubts =
-      doubts_of(job.doubts, nominal.assembly.family.uncertainty(), nominal.flexing.has_value());
+  const std::vector<Doubt> doubts = doubts_of(job, nominal);
   std::vector<std::optional<double>> flown(2 * doubts.size());
   tbb::parallel_for(std::size_t{0}, flown.size(), [&](std::size_t i) {
     if (doubts[i / 2].sigma == 0) {
