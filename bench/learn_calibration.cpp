@@ -1,0 +1,144 @@
+// Simulation-based calibration of `learn` with the flight model itself: parameters drawn from their
+// priors, flights flown under them and scattered, learned from; how often 90 % intervals hold the
+// truth (Talts and others, arXiv 1804.06788, 2018, for the idea). Run by hand,
+// docs/validation-flight.md:
+//   propwright_learn_calibration JOB.toml [logs = 1000] [flights in a log = 12] [seed = 1]
+#include <fmt/format.h>
+#include <tbb/parallel_for.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
+#include <random>
+#include <sstream>
+
+#include "propwright/brief/file.h"
+#include "propwright/learn/flown_log.h"
+
+namespace propwright {
+namespace {
+
+std::string text_of(const std::string& path) {
+  std::ifstream in(path);
+  std::stringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+void each_of(std::size_t count, const std::function<void(std::size_t)>& task) {
+  tbb::parallel_for(std::size_t{0}, count, task);
+}
+
+learn::Subject subject_of(const std::string& path) {
+  brief::Job job = brief::read_job(text_of(path), path).value();
+  const std::string folder = path.substr(0, path.find_last_of('/') + 1);
+  const auto beside = [&](const std::string& file) {
+    return file.empty() ? std::string() : text_of(folder + file);
+  };
+  const brief::Attachments attachments{beside(job.rubber.test_file),
+                                       beside(job.propeller.polar_file)};
+  auto nominal = predict::predict(job, attachments).value();
+  return {std::move(job), std::move(nominal)};
+}
+
+/// Turns from 88 to 100 % of those at the planned launch; everything is read.
+std::vector<logbook::Flight> planned(const learn::Subject& subject, std::size_t count) {
+  std::vector<logbook::Flight> flights(count);
+  for (std::size_t i = 0; i < count; ++i) {
+    const double turns = subject.nominal.flight.turns_at_launch;
+    flights[i].propeller = subject.job.propeller.name;
+    flights[i].turns_at_launch = std::round(turns * (0.88 + 0.02 * static_cast<double>(i % 7)));
+    flights[i].duration_s = flights[i].top_height_m = flights[i].launch_torque_Nm = 1;
+    flights[i].turns_left = 1;
+  }
+  return flights;
+}
+
+struct Count {
+  int held = 0, all = 0, converged = 0, logs = 0;
+};
+
+class Calibration {
+ public:
+  Calibration(const learn::FlownLog& log, unsigned seed) : log_(log), random_(seed) {}
+
+  void one_log(std::vector<Count>& per_parameter, Count& total) {
+    const auto n = static_cast<Eigen::Index>(log_.parameters().size());
+    Eigen::VectorXd truth(n);
+    for (Eigen::Index p = 0; p < n; ++p) truth[p] = normal_(random_);
+    const auto seen = scattered(truth);
+    if (!seen) return;
+    const auto posterior =
+        learn::learn(log_.parameters().size(), *seen,
+                     [&](const std::vector<learn::Query>& queries) { return log_.fly(queries); });
+    if (!posterior) return;
+    ++total.logs;
+    if (posterior->converged) ++total.converged;
+    for (Eigen::Index p = 0; p < n; ++p) {
+      const double sigma = std::sqrt(posterior->covariance(p, p));
+      const bool held = std::abs(truth[p] - posterior->mode[p]) < 1.6448536 * sigma;
+      for (Count* count : {&per_parameter[static_cast<std::size_t>(p)], &total}) {
+        ++count->all;
+        if (held) ++count->held;
+      }
+    }
+  }
+
+ private:
+  /// Flights under the truth with Student's scatter; nothing where one does not fly.
+  std::optional<std::vector<learn::Observed>> scattered(const Eigen::VectorXd& truth) {
+    std::vector<learn::Query> queries;
+    for (std::size_t i = 0; i < log_.observed().size(); ++i) queries.push_back({i, truth});
+    const auto flown = log_.fly(queries);
+    std::array<double, learn::kind_count> factor{};
+    for (double& c : factor) c = std::exp(0.5 * normal_(random_));
+    std::vector<learn::Observed> seen = log_.observed();
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+      if (!flown[i]) return std::nullopt;
+      const double tail = 1 / std::sqrt(chi2_(random_) / 4);
+      for (learn::Reading& reading : seen[i].readings) {
+        const auto k = static_cast<std::size_t>(reading.kind);
+        if (reading.kind == learn::Kind::top_height) reading.scatter = 0.4;
+        reading.value = (*flown[i])[k] + factor[k] * reading.scatter * tail * normal_(random_);
+      }
+    }
+    return seen;
+  }
+
+  const learn::FlownLog& log_;
+  std::mt19937 random_;
+  std::normal_distribution<double> normal_;
+  std::chi_squared_distribution<double> chi2_{4};
+};
+
+int run(int argc, char** argv) {
+  if (argc < 2) {
+    fmt::print(stderr, "propwright_learn_calibration JOB.toml [logs] [flights] [seed]\n");
+    return 2;
+  }
+  const int logs = argc > 2 ? std::atoi(argv[2]) : 1000;
+  const auto each = static_cast<std::size_t>(argc > 3 ? std::atoi(argv[3]) : 12);
+  const auto seed = static_cast<unsigned>(argc > 4 ? std::atoi(argv[4]) : 1);
+  const std::vector<learn::Subject> subjects{subject_of(argv[1])};
+  const std::vector<logbook::Flight> flights = planned(subjects[0], each);
+  const learn::FlownLog log(subjects, flights, {}, each_of);
+  std::vector<Count> per_parameter(log.parameters().size());
+  Count total;
+  Calibration calibration(log, seed);
+  for (int i = 0; i < logs; ++i) calibration.one_log(per_parameter, total);
+  fmt::print("{} logs of {} flights, {} converged\n", total.logs, each, total.converged);
+  for (std::size_t p = 0; p < per_parameter.size(); ++p) {
+    fmt::print("{:<18} {:6.3f}\n", log.parameters()[p].doubt.key,
+               static_cast<double>(per_parameter[p].held) / per_parameter[p].all);
+  }
+  const double share = static_cast<double>(total.held) / total.all;
+  fmt::print("{:<18} {:6.3f}\n", "all", share);
+  return std::abs(share - 0.9) <= 0.03 ? 0 : 1;
+}
+
+}  // namespace
+}  // namespace propwright
+
+int main(int argc, char** argv) {
+  return propwright::run(argc, argv);
+}

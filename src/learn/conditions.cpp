@@ -1,0 +1,125 @@
+#include "conditions.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "propwright/air/air.h"
+
+namespace propwright::learn {
+
+namespace {
+
+/// The hall's air as logged; what was not read is the job's.
+air::Air air_of(const logbook::Flight& f, const Subject& subject) {
+  const air::Air& own = subject.nominal.assembly.air;
+  if (!f.temperature_K && !f.pressure_Pa && !f.humidity) return own;
+  const auto made =
+      air::moist_air({.temperature_K = f.temperature_K.value_or(own.temperature_K),
+                      .pressure_Pa = f.pressure_Pa.value_or(own.pressure_Pa),
+                      .relative_humidity = f.humidity.value_or(subject.job.air.relative_humidity)});
+  return made ? *made : own;
+}
+
+rubber::Motor motor_of(const logbook::Flight& f, const Subject& subject, const air::Air& air) {
+  const rubber::Motor& own = subject.nominal.assembly.motor;
+  const double part = f.motor_part.value_or(1);
+  const bool cut = f.motor_section_m2 || f.motor_length_m || f.motor_mass_kg;
+  const double section = f.motor_section_m2.value_or(own.section_m2);
+  const double length = f.motor_length_m.value_or(cut ? own.length_m : part * own.length_m);
+  // A motor of other sizes weighs what they say, unless it was weighed.
+  const bool sized = f.motor_section_m2 || f.motor_length_m;
+  const double mass = f.motor_mass_kg.value_or(sized ? 0 : cut ? own.mass_kg : part * own.mass_kg);
+  const double spacer =
+      f.spacer_mass_kg.value_or(own.spacer_mass_kg + (cut ? 0 : (1 - part) * own.mass_kg));
+  const double own_temperature = own.temperature_K;
+  const double temperature = f.temperature_K ? air.temperature_K : own_temperature;
+  const auto made = rubber::make_motor(own.batch, section, length, mass, spacer, temperature);
+  return made ? *made : own;
+}
+
+/// The launch as flown: turns as logged, else torque as logged, else as the job plans it.
+flight::LaunchPlan launch_of(const logbook::Flight& f, const flight::LaunchPlan& own,
+                             const rubber::Motor& motor) {
+  flight::LaunchPlan plan = own;
+  plan.height_m = f.launch_height_m.value_or(own.height_m);
+  plan.wait_s = f.wait_s.value_or(own.wait_s);
+  plan.wound_turns = std::min(own.wound_turns, motor.breaking_turns);
+  const auto turns = f.turns_at_launch                      ? f.turns_at_launch
+                     : f.turns_wound && !f.launch_torque_Nm ? f.turns_wound
+                                                            : std::nullopt;
+  if (f.turns_wound) plan.wound_turns = *f.turns_wound;
+  if (turns) {
+    plan.margin_m.reset();
+    plan.torque_Nm.reset();
+    plan.turns = *turns;
+    plan.wound_turns = std::max(plan.wound_turns, *turns);
+  } else if (f.launch_torque_Nm) {
+    plan.margin_m.reset();
+    plan.turns.reset();
+    plan.torque_Nm = *f.launch_torque_Nm;
+  }
+  return plan;
+}
+
+}  // namespace
+
+std::string batch_of(const logbook::Flight& flight, const brief::Job& job) {
+  return flight.batch.empty() ? job.rubber.name : flight.batch;
+}
+
+Conditions conditions_of(const logbook::Flight& flight, const Subject& subject, std::size_t index) {
+  const air::Air air = air_of(flight, subject);
+  Conditions made;
+  made.subject = index;
+  made.batch = batch_of(flight, subject.job);
+  made.flow = {air.density_kg_m3, air.viscosity_Pa_s};
+  made.setup = subject.nominal.setup;
+  made.setup.density_kg_m3 = air.density_kg_m3;
+  made.setup.motor = motor_of(flight, subject, air);
+  if (flight.model_mass_kg) made.setup.airframe.mass_kg = *flight.model_mass_kg;
+  if (flight.roof_m) made.setup.hall.roof_m = *flight.roof_m;
+  made.setup.launch = launch_of(flight, subject.nominal.assembly.launch, made.setup.motor);
+  return made;
+}
+
+std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& conditions,
+                                 const Scatter& scatter) {
+  std::vector<Reading> readings;
+  const flight::LaunchPlan& plan = conditions.setup.launch;
+  if (f.duration_s) {
+    readings.push_back({Kind::duration, std::log(*f.duration_s), scatter.duration});
+  }
+  if (f.top_height_m) {
+    readings.push_back({Kind::top_height, *f.top_height_m,
+                        std::hypot(scatter.top_height_m, scatter.top_height * *f.top_height_m)});
+  }
+  if (f.turns_left && plan.turns) {
+    readings.push_back({Kind::turns_left, *f.turns_left, scatter.turns_left * *plan.turns});
+  }
+  if (f.launch_torque_Nm && plan.turns) {
+    readings.push_back({Kind::launch_torque, std::log(*f.launch_torque_Nm), scatter.launch_torque});
+  }
+  // Turns used over time flown say the same: they are not counted twice.
+  const bool told = f.turns_left && plan.turns && f.duration_s;
+  if (f.mean_rev_per_s && !told) {
+    const double sigma = f.mean_rev_sigma_per_s.value_or(0) / *f.mean_rev_per_s;
+    readings.push_back(
+        {Kind::mean_rev, std::log(*f.mean_rev_per_s), std::max(sigma, scatter.mean_rev)});
+  }
+  return readings;
+}
+
+Outcome outcome_of(const flight::Flight& flown) {
+  Outcome outcome{};
+  const auto set = [&](Kind kind, double value) {
+    outcome[static_cast<std::size_t>(kind)] = value;
+  };
+  set(Kind::duration, std::log(std::max(flown.duration_s, 1e-3)));
+  set(Kind::top_height, flown.top_height_m);
+  set(Kind::turns_left, flown.turns_left);
+  set(Kind::launch_torque, std::log(std::max(flown.launch_torque_Nm, 1e-9)));
+  set(Kind::mean_rev, std::log(std::max(flown.mean_rev_per_s, 1e-6)));
+  return outcome;
+}
+
+}  // namespace propwright::learn

@@ -1,0 +1,318 @@
+#include "propwright/learn/flown_log.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "conditions.h"
+
+namespace propwright::learn {
+
+namespace {
+
+// Flights whose slopes are flown: with fewer, all are; beyond, their neighbours lend them theirs.
+constexpr std::size_t most_slopes = 48;
+constexpr std::size_t least_slopes_of_group = 4;
+
+/// Air is put in bins of a hundredth of the kinematic viscosity, counted from the job's own: within
+/// one, blade drag is off by a four-hundredth at most.
+constexpr double flow_bin = 0.01;
+
+int bin_of(const rotor::Flow& flow, const rotor::Flow& own) {
+  const double ratio =
+      flow.density_kg_m3 / flow.viscosity_Pa_s * own.viscosity_Pa_s / own.density_kg_m3;
+  return static_cast<int>(std::lround(std::log(ratio) / flow_bin));
+}
+
+rotor::Flow own_flow(const Subject& subject) {
+  const air::Air& air = subject.nominal.assembly.air;
+  return {air.density_kg_m3, air.viscosity_Pa_s};
+}
+
+std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch) {
+  switch (owner) {
+    case predict::Owner::section:
+      return job.propeller.polar_file;
+    case predict::Owner::propeller:
+      return job.propeller.name;
+    case predict::Owner::model:
+      return job.model.name;
+    case predict::Owner::rubber:
+      return batch;
+    case predict::Owner::day:
+      break;
+  }
+  return {};
+}
+
+bool of_the_blade(predict::Owner owner) {
+  return owner == predict::Owner::section || owner == predict::Owner::propeller;
+}
+
+}  // namespace
+
+FlownLog::FlownLog(const std::vector<Subject>& subjects,
+                   const std::vector<logbook::Flight>& flights, const Scatter& scatter,
+                   EachOf each_of)
+    : subjects_(subjects), flights_(flights), scatter_(scatter), each_of_(std::move(each_of)) {
+  find_entries();
+  find_parameters();
+  find_observed();
+  find_alike();
+}
+
+void FlownLog::find_entries() {
+  entries_.resize(flights_.size());
+  for (std::size_t i = 0; i < flights_.size(); ++i) {
+    const logbook::Flight& flight = flights_[i];
+    Entry& entry = entries_[i];
+    const auto named = std::find_if(subjects_.begin(), subjects_.end(), [&](const Subject& s) {
+      return s.job.propeller.name == flight.propeller;
+    });
+    if (named != subjects_.end()) {
+      entry.subject = static_cast<std::size_t>(named - subjects_.begin());
+    } else if (!flight.propeller.empty() || subjects_.size() > 1) {
+      entry.left_out =
+          flight.propeller.empty() ? "no propeller named" : "no job with this propeller";
+      continue;
+    }
+    entry.left_out = logbook::why_left_out(flight);
+    if (!entry.left_out.empty()) continue;
+    const Conditions made = conditions_of(flight, subjects_[entry.subject], entry.subject);
+    if (readings_of(flight, made, scatter_).empty()) {
+      entry.left_out = "nothing read of it";
+      continue;
+    }
+    used_.push_back(i);
+    conditions_.push_back(made);
+  }
+}
+
+void FlownLog::find_parameters() {
+  const auto add = [&](const predict::Doubt& doubt, const std::string& owner) {
+    const bool known = std::any_of(parameters_.begin(), parameters_.end(), [&](const auto& p) {
+      return std::string_view(p.doubt.key) == doubt.key && p.owner == owner;
+    });
+    if (!known) parameters_.push_back({doubt, owner});
+  };
+  for (std::size_t s = 0; s < subjects_.size(); ++s) {
+    const brief::Job& job = subjects_[s].job;
+    for (const predict::Doubt& doubt : predict::doubts_of(job, subjects_[s].nominal)) {
+      if (doubt.owner == predict::Owner::day || doubt.sigma <= 0) continue;
+      add(doubt, owner_of(doubt.owner, job, job.rubber.name));
+      if (doubt.owner != predict::Owner::rubber) continue;
+      for (const Conditions& conditions : conditions_) {
+        if (conditions.subject == s) add(doubt, conditions.batch);
+      }
+    }
+  }
+}
+
+FlownLog::Shares FlownLog::shares_of(std::size_t subject, const std::string& batch) const {
+  Shares shares;
+  for (std::size_t p = 0; p < parameters_.size(); ++p) {
+    const predict::Owner owner = parameters_[p].doubt.owner;
+    if (parameters_[p].owner == owner_of(owner, subjects_[subject].job, batch)) shares.push_back(p);
+  }
+  return shares;
+}
+
+void FlownLog::find_observed() {
+  observed_.resize(used_.size());
+  for (std::size_t i = 0; i < used_.size(); ++i) {
+    const logbook::Flight& flight = flights_[used_[i]];
+    Observed& observed = observed_[i];
+    observed.readings = readings_of(flight, conditions_[i], scatter_);
+    observed.weight = flight.steered ? scatter_.steered_weight : 1;
+    observed.parameters = shares_of(conditions_[i].subject, conditions_[i].batch);
+    observed.slopes_of = i;
+  }
+}
+
+namespace {
+
+/// What orders flights with the same propeller, motor, model and roof: the torque they begin with,
+/// warmth included.
+double launch_torque(const Conditions& c) {
+  const flight::LaunchPlan& plan = c.setup.launch;
+  if (plan.torque_Nm) return *plan.torque_Nm;
+  return rubber::torque_Nm(c.setup.motor, plan.turns.value_or(plan.wound_turns));
+}
+
+/// Some of the members, evenly spread, lend their slopes to those between them. `torque` rises.
+void lend_slopes(const std::vector<std::size_t>& members, const std::vector<double>& torque,
+                 std::size_t lenders, std::vector<Observed>& observed) {
+  const std::size_t last = members.size() - 1;
+  const auto place = [&](std::size_t l) { return l * last / (lenders - 1); };
+  for (std::size_t l = 0; l + 1 < lenders; ++l) {
+    const std::size_t from = place(l), to = place(l + 1);
+    for (std::size_t m = from + 1; m < to; ++m) {
+      Observed& one = observed[members[m]];
+      const double width = torque[to] - torque[from];
+      one.slopes_of = members[from];
+      one.slopes_of_second = members[to];
+      one.second_share = width > 0 ? (torque[m] - torque[from]) / width : 0.5;
+    }
+  }
+}
+
+}  // namespace
+
+void FlownLog::find_alike() {
+  if (used_.size() <= most_slopes) return;
+  using Key = std::tuple<std::size_t, std::string, double, double, double, double, double>;
+  std::map<Key, std::vector<std::size_t>> groups;
+  for (std::size_t i = 0; i < used_.size(); ++i) {
+    const Conditions& c = conditions_[i];
+    const rubber::Motor& motor = c.setup.motor;
+    groups[{c.subject, c.batch, motor.section_m2, motor.length_m, motor.mass_kg,
+            c.setup.airframe.mass_kg, c.setup.hall.roof_m}]
+        .push_back(i);
+  }
+  const std::size_t lenders = std::max(most_slopes / groups.size(), least_slopes_of_group);
+  for (auto& [key, members] : groups) {
+    if (members.size() <= lenders) continue;
+    std::stable_sort(members.begin(), members.end(), [&](std::size_t a, std::size_t b) {
+      return launch_torque(conditions_[a]) < launch_torque(conditions_[b]);
+    });
+    std::vector<double> torque;
+    torque.reserve(members.size());
+    for (const std::size_t m : members) torque.push_back(launch_torque(conditions_[m]));
+    lend_slopes(members, torque, lenders, observed_);
+  }
+}
+
+predict::Draw FlownLog::draw_with(const Shares& shares, const Eigen::VectorXd& z) const {
+  predict::Draw draw;
+  for (const std::size_t p : shares) {
+    parameters_[p].doubt.set(draw, z[static_cast<Eigen::Index>(p)]);
+  }
+  return draw;
+}
+
+predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
+                                const Eigen::VectorXd& z) const {
+  return draw_with(shares_of(subject, batch), z);
+}
+
+std::vector<std::optional<flight::Flight>> FlownLog::fly_conditions(
+    const std::vector<const Conditions*>& conditions, const std::vector<const Eigen::VectorXd*>& z,
+    const predict::Nominal* design) const {
+  struct Wanted {
+    std::size_t subject = 0;
+    rotor::Flow flow;
+    predict::Draw draw;
+    std::optional<rotor::Map> map;
+  };
+  std::map<std::vector<double>, std::size_t> known;
+  std::vector<Wanted> maps;
+  std::vector<std::size_t> map_of(conditions.size());
+  std::vector<predict::Draw> draws(conditions.size());
+  for (std::size_t i = 0; i < conditions.size(); ++i) {
+    const Conditions& c = *conditions[i];
+    const Shares shares = shares_of(c.subject, c.batch);
+    draws[i] = draw_with(shares, *z[i]);
+    const rotor::Flow own = own_flow(subjects_[c.subject]);
+    const int bin = bin_of(c.flow, own);
+    std::vector<double> key{static_cast<double>(c.subject), static_cast<double>(bin)};
+    for (const std::size_t p : shares) {
+      if (of_the_blade(parameters_[p].doubt.owner)) {
+        key.push_back((*z[i])[static_cast<Eigen::Index>(p)]);
+      }
+    }
+    const auto [place, fresh] = known.try_emplace(std::move(key), maps.size());
+    map_of[i] = place->second;
+    if (!fresh) continue;
+    const rotor::Flow flow{own.density_kg_m3, own.viscosity_Pa_s * std::exp(-flow_bin * bin)};
+    maps.push_back({c.subject, flow, draws[i], {}});
+  }
+  each_of_(maps.size(), [&](std::size_t m) {
+    const predict::Nominal& flown = design ? *design : subjects_[maps[m].subject].nominal;
+    maps[m].map = predict::moved_map(flown, maps[m].draw, maps[m].flow);
+  });
+  std::vector<std::optional<flight::Flight>> flown(conditions.size());
+  each_of_(conditions.size(), [&](std::size_t i) {
+    const std::optional<rotor::Map>& map = maps[map_of[i]].map;
+    if (!map) return;
+    auto one = flight::fly(predict::moved_setup(
+        conditions[i]->setup, draws[i], map->in_density(conditions[i]->flow.density_kg_m3)));
+    if (!one) return;
+    one->history.clear();
+    flown[i] = std::move(*one);
+  });
+  return flown;
+}
+
+std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& queries) const {
+  std::vector<const Conditions*> conditions;
+  std::vector<const Eigen::VectorXd*> z;
+  conditions.reserve(queries.size());
+  z.reserve(queries.size());
+  for (const Query& query : queries) {
+    conditions.push_back(&conditions_[query.flight]);
+    z.push_back(&query.z);
+  }
+  const auto flown = fly_conditions(conditions, z);
+  std::vector<std::optional<Outcome>> outcomes(queries.size());
+  for (std::size_t i = 0; i < queries.size(); ++i) {
+    if (flown[i]) outcomes[i] = outcome_of(*flown[i]);
+  }
+  return outcomes;
+}
+
+std::vector<std::optional<double>> FlownLog::durations_with(
+    std::size_t subject, const Eigen::VectorXd& z, const std::vector<std::size_t>& flights) const {
+  std::vector<Conditions> made;
+  made.reserve(flights.size());
+  for (const std::size_t i : flights) {
+    made.push_back(conditions_of(flights_[i], subjects_[subject], subject));
+  }
+  std::vector<const Conditions*> conditions;
+  conditions.reserve(made.size());
+  for (const Conditions& c : made) conditions.push_back(&c);
+  const auto flown =
+      fly_conditions(conditions, std::vector<const Eigen::VectorXd*>(made.size(), &z));
+  std::vector<std::optional<double>> durations(made.size());
+  for (std::size_t i = 0; i < made.size(); ++i) {
+    if (flown[i]) durations[i] = flown[i]->duration_s;
+  }
+  return durations;
+}
+
+std::vector<std::optional<flight::Flight>> FlownLog::own_flights(
+    std::size_t subject, const std::vector<Eigen::VectorXd>& z,
+    std::optional<double> turns_at_launch) const {
+  Conditions own;
+  own.subject = subject;
+  own.batch = subjects_[subject].job.rubber.name;
+  own.flow = own_flow(subjects_[subject]);
+  own.setup = subjects_[subject].nominal.setup;
+  if (turns_at_launch) {
+    own.setup.launch.margin_m.reset();
+    own.setup.launch.torque_Nm.reset();
+    own.setup.launch.turns = *turns_at_launch;
+  }
+  std::vector<const Eigen::VectorXd*> points;
+  points.reserve(z.size());
+  for (const Eigen::VectorXd& one : z) points.push_back(&one);
+  return fly_conditions(std::vector<const Conditions*>(z.size(), &own), points);
+}
+
+std::vector<std::optional<flight::Flight>> FlownLog::flights_of(
+    std::size_t subject, const predict::Nominal& design,
+    const std::vector<Eigen::VectorXd>& z) const {
+  Conditions own;
+  own.subject = subject;
+  own.batch = subjects_[subject].job.rubber.name;
+  own.flow = own_flow(subjects_[subject]);
+  own.setup = design.setup;
+  std::vector<const Eigen::VectorXd*> points;
+  points.reserve(z.size());
+  for (const Eigen::VectorXd& one : z) points.push_back(&one);
+  return fly_conditions(std::vector<const Conditions*>(z.size(), &own), points, &design);
+}
+
+}  // namespace propwright::learn

@@ -1,0 +1,119 @@
+/// A log of flights and the jobs they were flown with, as what `posterior.h` learns from.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "propwright/brief/job.h"
+#include "propwright/learn/posterior.h"
+#include "propwright/logbook/flight_log.h"
+#include "propwright/predict/predict.h"
+#include "propwright/predict/variation.h"
+
+namespace propwright::learn {
+
+/// A job that flights of the log were flown with; the propeller's name ties them together.
+struct Subject {
+  brief::Job job;
+  predict::Nominal nominal;
+};
+
+/// One parameter: a doubt of the jobs that holds for all flights of its owner.
+struct Parameter {
+  predict::Doubt doubt;
+  std::string owner;  ///< name of the model, the propeller, the batch; "" for the sections
+};
+
+/// How much the readings of a flight are expected to scatter about the model.
+struct Scatter {
+  double duration = 0.04;       ///< relative; common practice
+  double top_height_m = 0.3;    ///< read by eye, with
+  double top_height = 0.04;     ///< this share of it
+  double turns_left = 0.03;     ///< of the turns at launch
+  double launch_torque = 0.06;  ///< relative
+  double mean_rev = 0.03;       ///< relative, where the log gives none
+  double steered_weight = 0.5;  ///< of a steered flight
+};
+
+/// Calls task(0) ... task(count - 1) in any order, perhaps at the same time.
+using EachOf = std::function<void(std::size_t count, const std::function<void(std::size_t)>&)>;
+inline void in_turn(std::size_t count, const std::function<void(std::size_t)>& task) {
+  for (std::size_t i = 0; i < count; ++i) task(i);
+}
+
+/// Why a flight of the log is not learned from; an empty text if it is.
+struct Entry {
+  std::size_t subject = 0;  ///< meaningful where it is learned from, or has only a flag against it
+  std::string left_out;     ///< "aborted: stab slipped", "no job with this propeller"
+};
+
+/// What a flight was flown in and with.
+struct Conditions {
+  std::size_t subject = 0;
+  std::string batch;
+  flight::Setup setup;  ///< as the sheet has it; its map is that of the job's own air
+  rotor::Flow flow;
+};
+
+/// The log as the model flies it. Keeps references to the subjects and the flights.
+class FlownLog {
+ public:
+  /// Flights without a propeller's name are the first subject's where there is only one. Subjects
+  /// >= 1. Flights are taken as logged: whoever wants questioned values empty empties them before.
+  FlownLog(const std::vector<Subject>& subjects, const std::vector<logbook::Flight>& flights,
+           const Scatter& scatter, EachOf each_of);
+
+  const std::vector<Parameter>& parameters() const { return parameters_; }
+  const std::vector<Entry>& entries() const { return entries_; }
+  /// Flights learned from, as indices of the log, in its order; the same order as observed().
+  const std::vector<std::size_t>& used() const { return used_; }
+  const std::vector<Observed>& observed() const { return observed_; }
+
+  /// The model: flies flights of observed().
+  std::vector<std::optional<Outcome>> fly(const std::vector<Query>& queries) const;
+
+  /// Durations of flights of the log (by index) had they been flown with a subject's propeller, in
+  /// the same conditions and with the same winding, s; nothing where that does not fly.
+  std::vector<std::optional<double>> durations_with(std::size_t subject, const Eigen::VectorXd& z,
+                                                    const std::vector<std::size_t>& flights) const;
+
+  /// The draw that parameters z mean for a subject and a batch ("" = the job's own).
+  predict::Draw draw_of(std::size_t subject, const std::string& batch,
+                        const Eigen::VectorXd& z) const;
+
+  /// The job's own flights under some parameters: launched as its plan says, or with turns given.
+  std::vector<std::optional<flight::Flight>> own_flights(
+      std::size_t subject, const std::vector<Eigen::VectorXd>& z,
+      std::optional<double> turns_at_launch = {}) const;
+  /// Flights of another design in a subject's place, launched as its own plan says.
+  std::vector<std::optional<flight::Flight>> flights_of(
+      std::size_t subject, const predict::Nominal& design,
+      const std::vector<Eigen::VectorXd>& z) const;
+
+ private:
+  using Shares = std::vector<std::size_t>;  // parameters that bear on a flight
+  Shares shares_of(std::size_t subject, const std::string& batch) const;
+  predict::Draw draw_with(const Shares& shares, const Eigen::VectorXd& z) const;
+  /// Flies conditions, each under its own z; maps that several need are made once.
+  std::vector<std::optional<flight::Flight>> fly_conditions(
+      const std::vector<const Conditions*>& conditions,
+      const std::vector<const Eigen::VectorXd*>& z, const predict::Nominal* design = nullptr) const;
+  void find_entries();
+  void find_parameters();
+  void find_observed();
+  void find_alike();
+
+  const std::vector<Subject>& subjects_;
+  const std::vector<logbook::Flight>& flights_;
+  Scatter scatter_;
+  EachOf each_of_;
+  std::vector<Parameter> parameters_;
+  std::vector<Entry> entries_;
+  std::vector<std::size_t> used_;
+  std::vector<Conditions> conditions_;  // of the flights used
+  std::vector<Observed> observed_;
+};
+
+}  // namespace propwright::learn

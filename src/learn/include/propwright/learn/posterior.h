@@ -1,0 +1,83 @@
+/// What flights say of a model's parameters: the most probable values and their doubt, by
+/// Gauss-Newton steps on a model of the caller's and Laplace's approximation around the mode.
+/// Symbols: z parameters in units of their prior deviations, so that their prior is N(0, 1); y
+/// observations, f(z) the model's, r = (y - f)/s residuals over their scatter. The residuals of one
+/// flight are jointly Student's t, so that a flight that does not fit counts for little as a whole
+/// (Lange, Little & Taylor, J. American Statistical Association 84 (1989) 881-896).
+#pragma once
+
+#include <Eigen/Dense>
+#include <array>
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "propwright/base/problem.h"
+
+namespace propwright::learn {
+
+/// What can be read of a flight.
+enum class Kind { duration, top_height, turns_left, launch_torque, mean_rev };
+constexpr std::size_t kind_count = 5;
+
+/// What the model makes of a flight, in the scales of the observations.
+using Outcome = std::array<double, kind_count>;
+
+/// One reading. `value` in the scale in which scatter is even: ln of times, torques and revs; m;
+/// turns.
+struct Reading {
+  Kind kind = Kind::duration;
+  double value = 0;
+  double scatter = 0.04;  ///< expected standard deviation, > 0
+};
+
+/// The readings of one flight.
+struct Observed {
+  std::vector<Reading> readings;
+  double weight = 1;                    ///< > 0; 1 over the variance of its scatter
+  std::vector<std::size_t> parameters;  ///< those that bear on it
+  /// The flights whose slopes stand for its own, and the share of the second: itself, or two flown
+  /// much alike, on either side of it. Those named must name themselves.
+  std::size_t slopes_of = 0, slopes_of_second = 0;
+  double second_share = 0;  ///< 0..1
+};
+
+/// A flight to be flown by the model.
+struct Query {
+  std::size_t flight = 0;
+  Eigen::VectorXd z;
+};
+/// Flies them; empty where the model does not fly. Must give the same for the same query.
+using Fly = std::function<std::vector<std::optional<Outcome>>(const std::vector<Query>&)>;
+
+struct Beliefs {
+  double tail_freedom = 4;  ///< of Student's t, 1..200
+  double scatter_spread =
+      0.5;  ///< of ln of a kind's scatter about what is expected of it; 0 = known
+};
+
+/// A flight against the model.
+struct Fit {
+  bool flown = false;            ///< the model flies it; else it taught nothing
+  Outcome before{}, after{};     ///< at z = 0 and at the mode
+  std::vector<double> residual;  ///< of each reading, (y - after)/scatter
+  double weight = 1;             ///< how much it counted: 1 fits, near 0 was set aside
+  Eigen::MatrixXd slopes;        ///< d(after)/dz, [kind, parameter]
+};
+
+struct Posterior {
+  Eigen::VectorXd mode;                             ///< of z
+  Eigen::MatrixXd covariance;                       ///< of z; the prior's is the identity
+  std::array<double, kind_count> scatter_factor{};  ///< of what was expected, at the mode
+  std::vector<Fit> fits;
+  int rounds = 0;
+  bool converged = false;  ///< the last step was below a fiftieth of a prior deviation
+};
+
+/// Problem: no_solution when the model flies none of them as it stands.
+base::Expected<Posterior> learn(std::size_t parameters, const std::vector<Observed>& flights,
+                                const Fly& fly, const Beliefs& beliefs = {});
+
+}  // namespace propwright::learn

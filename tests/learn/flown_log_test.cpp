@@ -1,0 +1,191 @@
+#include "propwright/learn/flown_log.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "invented.h"
+#include "propwright/learn/findings.h"
+#include "propwright/learn/next_propeller.h"
+
+namespace propwright::learn {
+namespace {
+
+/// The example's own propeller and one of more pitch.
+const std::vector<Subject>& two_propellers() {
+  static const std::vector<Subject> subjects = [] {
+    brief::Job other = support::example("lantern46");
+    other.propeller.name = "L46-B";
+    other.propeller.pitch_m = 0.84;
+    return std::vector<Subject>{subject_of(support::example("lantern46")), subject_of(other)};
+  }();
+  return subjects;
+}
+
+std::vector<logbook::Flight> twenty() {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 10);
+  const std::vector<logbook::Flight> others = planned(two_propellers()[1], 10);
+  flights.insert(flights.end(), others.begin(), others.end());
+  return flights;
+}
+
+Posterior learned_from(const FlownLog& log) {
+  const auto posterior = learn(log.parameters().size(), log.observed(),
+                               [&](const auto& queries) { return log.fly(queries); });
+  EXPECT_TRUE(posterior);
+  return *posterior;
+}
+
+TEST(FlownLog, ParametersBelongToModelPropellerAndBatch) {
+  std::vector<logbook::Flight> flights = twenty();
+  flights[0].batch = "box 9";
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  int angles = 0, drags = 0, energies = 0;
+  for (const Parameter& p : log.parameters()) {
+    if (std::string(p.doubt.key) == "blade_angle") ++angles;
+    if (std::string(p.doubt.key) == "airframe_drag") ++drags;
+    if (std::string(p.doubt.key) == "rubber_energy") ++energies;
+  }
+  EXPECT_EQ(angles, 2);
+  EXPECT_EQ(drags, 1);
+  EXPECT_EQ(energies, 2);
+}
+
+TEST(FlownLog, WithoutShiftItFliesAsThePrediction) {
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  std::vector<logbook::Flight> flights(1);
+  flights[0].propeller = subjects[0].job.propeller.name;
+  flights[0].duration_s = 1;
+  flights[0].turns_at_launch = subjects[0].nominal.flight.turns_at_launch;
+  const FlownLog log(subjects, flights, {}, in_turn);
+  const Eigen::VectorXd nought =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  const auto flown = log.fly({{0, nought}});
+  ASSERT_TRUE(flown[0]);
+  // The same flight, but turns given lay out the table of climbs to another greatest torque.
+  EXPECT_NEAR(std::exp((*flown[0])[0]), subjects[0].nominal.flight.duration_s, 0.01);
+}
+
+TEST(FlownLog, FlaggedAndForeignFlightsAreLeftOutWithAReason) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 5);
+  flights[0].aborted = true;
+  flights[0].reason = "stab slipped";
+  flights[1].propeller = "unknown";
+  flights[2].duration_s = flights[2].turns_left = flights[2].top_height_m =
+      flights[2].launch_torque_Nm = std::nullopt;
+  flights[3].steered = true;
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  EXPECT_EQ(log.entries()[0].left_out, "aborted: stab slipped");
+  EXPECT_EQ(log.entries()[1].left_out, "no job with this propeller");
+  EXPECT_EQ(log.entries()[2].left_out, "nothing read of it");
+  EXPECT_THAT(log.used(), testing::ElementsAre(3, 4));
+  EXPECT_EQ(log.observed()[0].weight, 0.5);
+}
+
+TEST(FlownLog, WarmerAirAndALighterModelFlyLonger) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 1);
+  flights[0].temperature_K.reset();
+  flights.resize(3, flights[0]);
+  flights[1].model_mass_kg = 0.9 * two_propellers()[0].job.model.mass_kg;
+  flights[2].motor_part = 0.5;
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  const Eigen::VectorXd nought =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  const auto flown = log.fly({{0, nought}, {1, nought}});
+  EXPECT_GT((*flown[1])[0], (*flown[0])[0]);
+}
+
+TEST(Learn, FindsTheDragAndTheRubberOfInventedFlights) {
+  std::vector<logbook::Flight> flights = twenty();
+  const FlownLog plan(two_propellers(), flights, {}, in_turn);
+  Eigen::VectorXd truth =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(plan.parameters().size()));
+  truth[place_of(plan, "airframe_drag")] = 1.6;
+  truth[place_of(plan, "rubber_energy")] = -1.5;
+  std::mt19937 random(2);
+  fly_them(flights, plan, truth, 0.5, random);
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  const Posterior posterior = learned_from(log);
+  const std::vector<Finding> found = findings(log, posterior);
+  const auto finding = [&](const std::string& key) {
+    return found[static_cast<std::size_t>(place_of(log, key))];
+  };
+  const Finding energy = finding("rubber_energy");
+  EXPECT_EQ(energy.state, State::moved);
+  EXPECT_LT(energy.low, std::exp(-1.5 * 0.03));
+  EXPECT_GT(energy.high, std::exp(-1.5 * 0.03));
+  EXPECT_THAT(energy.sentence, testing::HasSubstr("below the sheet"));
+  EXPECT_GT(finding("airframe_drag").posterior, 1);
+  // Predictions as learned lie nearer to the truth than the sheet's, and are surer.
+  const auto all = changes(log, 2, posterior);
+  ASSERT_EQ(all.size(), 2u);
+  for (const Change& change : all) {
+    const auto true_flight = log.own_flights(change.subject, {truth});
+    const double truth_s = true_flight[0]->duration_s;
+    EXPECT_LT(std::abs(change.after_s - truth_s), 0.5 * std::abs(change.before_s - truth_s));
+    EXPECT_LT(change.after_sigma_s, 0.7 * change.before_sigma_s);
+    EXPECT_LT(std::abs(change.after_s - truth_s), 2 * change.after_sigma_s);
+  }
+}
+
+TEST(Learn, SaysWhichFlightDoesNotFitAndWhy) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 16);
+  const FlownLog plan(two_propellers(), flights, {}, in_turn);
+  std::mt19937 random(4);
+  fly_them(flights, plan,
+           Eigen::VectorXd::Zero(static_cast<Eigen::Index>(plan.parameters().size())), 0.3, random);
+  *flights[5].duration_s *= 0.6;
+  *flights[5].turns_left += 0.3 * *flights[5].turns_at_launch;
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  const auto all = misfits(log, flights, learned_from(log));
+  const auto worst = std::min_element(
+      all.begin(), all.end(), [](const auto& a, const auto& b) { return a.weight < b.weight; });
+  ASSERT_NE(worst, all.end());
+  EXPECT_EQ(worst->flight, 5u);
+  EXPECT_LT(worst->weight, 0.1);
+  EXPECT_THAT(worst->reasons, testing::Contains(testing::HasSubstr("came down early")));
+}
+
+TEST(FlownLog, OfManyFlightsSomeLendTheirSlopesToThoseBetween) {
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  std::vector<logbook::Flight> flights = planned(subjects[0], 120);
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    *flights[i].turns_at_launch -= static_cast<double>(i % 11);
+    flights[i].temperature_K = 293.15;
+  }
+  const FlownLog log(subjects, flights, {}, in_turn);
+  int lent = 0;
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    const Observed& one = log.observed()[i];
+    if (one.slopes_of == i) continue;
+    ++lent;
+    EXPECT_EQ(log.observed()[one.slopes_of].slopes_of, one.slopes_of);
+    EXPECT_EQ(log.observed()[one.slopes_of_second].slopes_of, one.slopes_of_second);
+    EXPECT_GE(*flights[i].turns_at_launch, *flights[one.slopes_of].turns_at_launch);
+    EXPECT_LE(*flights[i].turns_at_launch, *flights[one.slopes_of_second].turns_at_launch);
+    EXPECT_THAT(one.second_share, testing::AllOf(testing::Ge(0.0), testing::Le(1.0)));
+  }
+  EXPECT_EQ(lent, 120 - 48);
+}
+
+TEST(NextPropeller, RanksChangesByWhatTheyPromise) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 8);
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  const FlownLog plan(subjects, flights, {}, in_turn);
+  std::mt19937 random(8);
+  fly_them(flights, plan,
+           Eigen::VectorXd::Zero(static_cast<Eigen::Index>(plan.parameters().size())), 0.5, random);
+  const FlownLog log(subjects, flights, {}, in_turn);
+  const auto next = next_propellers(subjects, 0, support::attachments(subjects[0].job), log,
+                                    learned_from(log), in_turn);
+  ASSERT_GE(next.size(), 4u);
+  for (std::size_t i = 1; i < next.size(); ++i) {
+    EXPECT_GE(next[i - 1].expected_improvement_s, next[i].expected_improvement_s);
+  }
+  for (const Candidate& one : next) {
+    EXPECT_GE(one.expected_improvement_s, std::max(one.gain_s, 0.0) - 1e-9);
+    EXPECT_FALSE(one.teaches.empty());
+  }
+}
+
+}  // namespace
+}  // namespace propwright::learn

@@ -1,0 +1,142 @@
+#include "propwright/learn/posterior.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+namespace propwright::learn {
+namespace {
+
+constexpr double slopes[6][2] = {{0.05, 0.02}, {0.04, -0.03}, {0.06, 0.01},
+                                 {0.05, 0.05}, {0.03, -0.02}, {0.05, 0.00}};
+
+/// Two parameters, a straight model: time = 6.5 + slopes z.
+std::vector<std::optional<Outcome>> straight(const std::vector<Query>& queries) {
+  std::vector<std::optional<Outcome>> all;
+  for (const Query& q : queries) {
+    Outcome outcome{};
+    outcome[0] = 6.5 + slopes[q.flight % 6][0] * q.z[0] + slopes[q.flight % 6][1] * q.z[1];
+    all.emplace_back(outcome);
+  }
+  return all;
+}
+
+std::vector<Observed> observed(const std::vector<double>& values) {
+  std::vector<Observed> all;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    all.push_back({.readings = {{Kind::duration, values[i], 0.04}},
+                   .weight = 1,
+                   .parameters = {0, 1},
+                   .slopes_of = i});
+  }
+  return all;
+}
+
+const std::vector<double> times{6.56, 6.51, 6.60, 6.58, 6.49, 6.55};
+
+TEST(Posterior, NormalCaseIsTheConjugateOne) {
+  Beliefs beliefs;
+  beliefs.tail_freedom = 1e9;
+  beliefs.scatter_spread = 0;
+  const auto posterior = learn(2, observed(times), straight, beliefs);
+  ASSERT_TRUE(posterior);
+  Eigen::Matrix2d normal = Eigen::Matrix2d::Identity();
+  Eigen::Vector2d right = Eigen::Vector2d::Zero();
+  for (int i = 0; i < 6; ++i) {
+    const Eigen::Vector2d j(slopes[i][0], slopes[i][1]);
+    normal += j * j.transpose() / 0.0016;
+    right += j * (times[static_cast<std::size_t>(i)] - 6.5) / 0.0016;
+  }
+  // Rounding, and 1e9 for infinity.
+  EXPECT_LT((posterior->mode - normal.inverse() * right).norm(), 1e-7);
+  EXPECT_LT((posterior->covariance - normal.inverse()).norm(), 1e-7);
+  EXPECT_TRUE(posterior->converged);
+}
+
+TEST(Posterior, ModeIsTheLowestPointOfTheHeavyTailedDensity) {
+  Beliefs beliefs;
+  beliefs.scatter_spread = 0;
+  std::vector<double> values = times;
+  values[3] = 6.2;
+  const auto posterior = learn(2, observed(values), straight, beliefs);
+  ASSERT_TRUE(posterior);
+  const auto objective = [&](double a, double b) {
+    double sum = 0.5 * (a * a + b * b);
+    for (int i = 0; i < 6; ++i) {
+      const double r =
+          (values[static_cast<std::size_t>(i)] - 6.5 - slopes[i][0] * a - slopes[i][1] * b) / 0.04;
+      sum += 2.5 * std::log1p(r * r / 4);
+    }
+    return sum;
+  };
+  const double a = posterior->mode[0], b = posterior->mode[1];
+  // The steps end within a thousandth; a hundredth to any side must be uphill.
+  for (int side = 0; side < 8; ++side) {
+    const double angle = side * 0.785398;
+    EXPECT_GT(objective(a + 0.01 * std::cos(angle), b + 0.01 * std::sin(angle)), objective(a, b));
+  }
+}
+
+TEST(Posterior, OneBadFlightHardlyMovesIt) {
+  std::vector<double> spoiled = times;
+  spoiled.push_back(5.9);
+  const auto without = learn(2, observed(times), straight);
+  const auto with = learn(2, observed(spoiled), straight);
+  ASSERT_TRUE(without && with);
+  EXPECT_LT(with->fits.back().weight, 0.2);
+  EXPECT_GT(with->fits.front().weight, 0.8);
+  const double sigma = std::sqrt(without->covariance(0, 0));
+  EXPECT_LT(std::abs(with->mode[0] - without->mode[0]), 0.8 * sigma);
+}
+
+TEST(Posterior, OrderOfFlightsDoesNotMatter) {
+  std::vector<Observed> turned = observed(times);
+  std::rotate(turned.begin(), turned.begin() + 2, turned.end());
+  for (std::size_t i = 0; i < 6; ++i) turned[i].slopes_of = i;
+  const Fly rotated = [](std::vector<Query> queries) {
+    for (Query& q : queries) q.flight = (q.flight + 2) % 6;
+    return straight(queries);
+  };
+  const auto one = learn(2, observed(times), straight), other = learn(2, turned, rotated);
+  ASSERT_TRUE(one && other);
+  // Sums in another order.
+  EXPECT_LT((one->mode - other->mode).norm(), 1e-9);
+}
+
+TEST(Posterior, ScatterIsLearnedToo) {
+  std::vector<double> wild;
+  for (int i = 0; i < 60; ++i) wild.push_back(6.5 + 0.12 * std::sin(2.4 * i));
+  const auto posterior = learn(2, observed(wild), straight);
+  ASSERT_TRUE(posterior);
+  EXPECT_GT(posterior->scatter_factor[0], 1.5);
+  EXPECT_EQ(posterior->scatter_factor[1], 1);
+}
+
+TEST(Posterior, FlightsTheModelCannotFlyTeachNothing) {
+  const Fly some = [](const std::vector<Query>& queries) {
+    auto all = straight(queries);
+    for (std::size_t i = 0; i < queries.size(); ++i) {
+      if (queries[i].flight == 2) all[i].reset();
+    }
+    return all;
+  };
+  const auto posterior = learn(2, observed(times), some);
+  ASSERT_TRUE(posterior);
+  EXPECT_FALSE(posterior->fits[2].flown);
+  const Fly none = [](const std::vector<Query>& queries) {
+    return std::vector<std::optional<Outcome>>(queries.size());
+  };
+  EXPECT_FALSE(learn(2, observed(times), none));
+}
+
+TEST(Posterior, WithoutReadingsThatBearOnItAParameterKeepsItsPrior) {
+  std::vector<Observed> flights = observed(times);
+  for (Observed& flight : flights) flight.parameters = {0};
+  const auto posterior = learn(2, flights, straight);
+  ASSERT_TRUE(posterior);
+  EXPECT_DOUBLE_EQ(posterior->mode[1], 0);
+  EXPECT_DOUBLE_EQ(posterior->covariance(1, 1), 1);
+}
+
+}  // namespace
+}  // namespace propwright::learn
