@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { accessibilityProblems, desktop, fitsItsWidth, freshFolder, newPage, phone, picture, root, startBrowser, startServer, until } from './harness.mjs';
+import { accessibilityProblems, desktop, fitsAt, fitsItsWidth, freshFolder, newPage, phone, picture, root, startBrowser, startServer, until } from './harness.mjs';
 
 let browser, workshop, server;
 before(async () => {
@@ -174,11 +174,8 @@ test('the spars of the bench', async (t) => {
 
   await t.test('it fits a phone and a tablet, and reads well in the dark', async () => {
     await page.emulateMedia({ colorScheme: 'dark' });
-    for (const [name, viewport] of [['tablet', tablet], ['phone', phone]]) {
-      await page.setViewportSize(viewport);
-      await page.locator('.now h1').waitFor();
-      assert.ok(await fitsItsWidth(page), `${name} sticks out sideways`);
-    }
+    await fitsAt(page, tablet, 'the spars');
+    await fitsAt(page, phone, 'the spars');
     assert.deepEqual(await accessibilityProblems(page), []);
     await picture(page, 'bench-phone');
     await page.emulateMedia({ colorScheme: 'light' });

@@ -138,6 +138,12 @@ export async function fitsItsWidth(page) {
   return page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
 }
 
+/** Gives the page another size and waits until it is drawn anew; fails where something sticks out sideways. */
+export async function fitsAt(page, viewport, what) {
+  await page.setViewportSize(viewport);
+  await until(() => fitsItsWidth(page), `${what} to fit ${viewport.width} pixels`, 5);
+}
+
 /** Waits until the question is answered with yes; the pages' own policy forbids the browser to ask it. */
 export async function until(question, what, seconds = 20) {
   for (let left = seconds * 20; left > 0; --left) {
