@@ -1,4 +1,4 @@
-// Halls, models, rubber batches, motors, the form shelf, and the bench.
+// Halls, models, rubber batches, motors, the form shelf, the bench, and the floor.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -15,7 +15,7 @@ using workshop::RecordKind;
 // The kinds that the pages have so far.
 constexpr const char* tables =
     "(halls|models|rubbers|motors|forms|cylinders|"
-    "rigs|stocks|batches|spars|blades|hubs|propellers|weights)";
+    "rigs|stocks|batches|spars|blades|hubs|propellers|weights|meters|sessions)";
 constexpr const char* id_pattern = "([A-Za-z0-9_-]+)";
 
 RecordKind kind_of(const Request& request) {
@@ -30,7 +30,7 @@ std::vector<std::string> sections_of(RecordKind kind) {
     case RecordKind::model:
       return {"model", "rules"};
     case RecordKind::rubber:
-      return {"rubber"};
+      return {"rubber", "batch", "breaking"};
     case RecordKind::form:
       return {"form"};
     case RecordKind::cylinder:
@@ -51,10 +51,14 @@ std::vector<std::string> sections_of(RecordKind kind) {
       return {"propeller"};
     case RecordKind::weight:
       return {"ledger"};
+    case RecordKind::meter:
+      return {"meter"};
+    case RecordKind::session:
+      return {"session"};
     default:
       break;
   }
-  return {"motor", "launch"};
+  return {"motor", "launch", "history"};
 }
 
 std::optional<std::map<std::string, std::string>> links_of(const Json& body,

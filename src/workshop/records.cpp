@@ -129,9 +129,10 @@ base::Expected<Page<Record>> list(SQLite::Database& db, const KindSpec& spec, co
   base::Problems problems;
   check_links(spec, query.links, problems);
   if (!problems.empty()) return base::fail(std::move(problems));
-  const auto listing = Listing::of(
-      spec.table, query,
-      {{"name", "name COLLATE NOCASE"}, {"created", "created_at"}, {"updated", "updated_at"}});
+  std::map<std::string, std::string> orders{
+      {"name", "name COLLATE NOCASE"}, {"created", "created_at"}, {"updated", "updated_at"}};
+  if (spec.kind == RecordKind::flight) orders["flown"] = "section ->> '$.flight.time'";
+  const auto listing = Listing::of(spec.table, query, orders);
   if (!listing) return base::fail(listing.error());
   Page<Record> page{listing->total(db), {}};
   KindSpec without_curve = spec;  // a list of long curves would be slow, and nobody reads it

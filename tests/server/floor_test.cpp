@@ -152,5 +152,29 @@ TEST(FloorWind, CardIsAPageAndWantsItsDate) {
   EXPECT_EQ(pages.send("POST", "/api/wind/card", wind_question({}).dump()).status, 422);
 }
 
+TEST(FloorRecords, MetersSessionsMotorsAndBatchesAreKeptAsTyped) {
+  const Pages pages;
+  const auto kept = [&](const char* kind, const json& section, const json& links = json::object()) {
+    const Reply made = pages.ask("POST", std::string("/api/") + kind,
+                                 {{"name", "A"}, {"section", section}, {"links", links}});
+    EXPECT_EQ(made.status, 201) << kind << made.text;
+    EXPECT_EQ(made.body().at("section"), section);
+    return made.body().at("id").get<std::string>();
+  };
+  const json question = whole_rubber();
+  const std::string meter = kept("meters", {{"meter", question["meter"]}});
+  const std::string session =
+      kept("sessions", {{"session", {{"day", "2026-11-20"}}}}, {{"meter_id", meter}});
+  const std::string rubber =
+      kept("rubbers", {{"rubber", json::object()}, {"breaking", question["breaking"]}});
+  kept("motors", {{"motor", json::object()}, {"history", question["history"]}},
+       {{"rubber_id", rubber}});
+  EXPECT_EQ(pages.get("/api/sessions?meter_id=" + meter).body().at("total"), 1);
+  const Reply wrong =
+      pages.ask("POST", "/api/meters", {{"name", "A"}, {"section", {{"motor", json::object()}}}});
+  EXPECT_EQ(wrong.status, 422);
+  EXPECT_EQ(pages.get("/api/sessions/" + session).status, 200);
+}
+
 }  // namespace
 }  // namespace propwright::server::test

@@ -74,16 +74,40 @@ TEST(Migration, RecordsOfAnOlderFileLiveOn) {
   EXPECT_TRUE(value_of(workshop.check()).problems.empty());
 }
 
+TEST(Migration, FlightsOfBeforeTheFloorAreKeptAndMayJoinASession) {
+  const Folder folder;
+  const fs::path path = folder / "w.sqlite";
+  const std::vector<Migration> all = migrations();
+  { open(path, with({all[0], all[1], all[2], all[3]})); }
+  {
+    SQLite::Database db(path.string(), SQLite::OPEN_READWRITE);
+    db.exec(
+        "INSERT INTO flights (id, name, section, revision, created_at, updated_at, search_text) "
+        "VALUES ('f1', '1', '{\"flight\":{\"time\":\"2026-11-20T19:12\"}}', 1, "
+        "'2026-11-20T20:00:00.000Z', '2026-11-20T20:00:00.000Z', '1')");
+  }
+  Workshop workshop = open(path);
+  const std::string session =
+      value_of(workshop.create(RecordKind::session, {.name = "S", .section_json = "{}"})).id;
+  const Record flight = value_of(workshop.get(RecordKind::flight, "f1")).value();
+  Content joined = flight.content;
+  joined.links["session_id"] = session;
+  value_of(workshop.update(RecordKind::flight, "f1", 1, joined));
+  EXPECT_EQ(value_of(workshop.list(RecordKind::flight, {.links = {{"session_id", session}}})).total,
+            1);
+  EXPECT_TRUE(value_of(workshop.check()).problems.empty());
+}
+
 TEST(Migration, AFileOfBeforeTheFormShelfGetsItEmpty) {
   const Folder folder;
   const fs::path path = folder / "w.sqlite";
   const std::vector<Migration> all = migrations();
   {
     Workshop old = open(path, with({all[0], all[1]}));
-    value_of(old.create(RecordKind::flight, {.name = "1", .section_json = "{}"}));
+    value_of(old.create(RecordKind::weight, {.name = "1", .section_json = "{}"}));
   }
   Workshop workshop = open(path);
-  EXPECT_EQ(value_of(workshop.list(RecordKind::flight)).total, 1);
+  EXPECT_EQ(value_of(workshop.list(RecordKind::weight)).total, 1);
   for (const RecordKind kind : {RecordKind::form, RecordKind::cylinder}) {
     EXPECT_EQ(value_of(workshop.list(kind)).total, 0);
     EXPECT_EQ(value_of(workshop.create(kind, {.name = "A", .section_json = "{}"})).revision, 1);

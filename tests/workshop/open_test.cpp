@@ -78,7 +78,7 @@ TEST(Open, NoRecordCanBeDeletedByMistake) {
   for (const std::string table :
        {"halls", "models", "rubbers", "motors", "designs", "design_versions", "spars", "blades",
         "propellers", "weights", "flights", "forms", "cylinders", "rigs", "stocks", "batches",
-        "hubs"}) {
+        "hubs", "meters", "sessions"}) {
     EXPECT_THROW(db.exec("DELETE FROM " + table), SQLite::Exception) << table;
   }
   EXPECT_THROW(db.exec("UPDATE design_versions SET document = '{\"job\":{}}' WHERE built_at <> ''"),

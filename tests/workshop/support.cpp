@@ -116,10 +116,18 @@ void fill(Workshop& workshop) {
            {{"design_id", first.row.id}, {"blade_a_id", a}, {"blade_b_id", b}, {"hub_id", hub}});
   make(workshop, RecordKind::weight, "hub", {{"model_id", model}, {"propeller_id", propeller}},
        R"({"planned_kg":0.00005,"weighed_kg":0.000062})");
-  make(
-      workshop, RecordKind::flight, "1",
-      {{"hall_id", home.id}, {"model_id", model}, {"propeller_id", propeller}, {"motor_id", motor}},
-      R"({"flown_at":"2026-11-20T19:12:00.000Z","duration_s":588.2})");
+  const std::string meter = make(workshop, RecordKind::meter, "Wire 3", {},
+                                 R"({"meter":{"wire":{"diameter":"0.33 mm"}}})");
+  const std::string session = make(workshop, RecordKind::session, "Millbrook, November",
+                                   {{"hall_id", home.id}, {"model_id", model}, {"meter_id", meter}},
+                                   R"({"session":{"day":"2026-11-20","temperature":"16 degC"}})");
+  make(workshop, RecordKind::flight, "1",
+       {{"hall_id", home.id},
+        {"model_id", model},
+        {"propeller_id", propeller},
+        {"motor_id", motor},
+        {"session_id", session}},
+       R"({"flight":{"time":"2026-11-20T19:12","duration_s":588.2}})");
   make(workshop, RecordKind::form, "Carved 30 in", {},
        R"({"form":{"kind":"block","pitch":"30 in","hand":"anticlockwise"}})");
   make(workshop, RecordKind::cylinder, "Tea tin", {}, R"({"cylinder":{"diameter":"98.5 mm"}})");

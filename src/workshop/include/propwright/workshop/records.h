@@ -28,14 +28,17 @@ enum class RecordKind {
   rig,
   stock,
   hub,
-  batch
+  batch,
+  meter,
+  session
 };
 
-inline constexpr std::array<RecordKind, 15> record_kinds{
+inline constexpr std::array<RecordKind, 17> record_kinds{
     RecordKind::hall,   RecordKind::model, RecordKind::rubber,    RecordKind::motor,
     RecordKind::spar,   RecordKind::blade, RecordKind::propeller, RecordKind::weight,
     RecordKind::flight, RecordKind::form,  RecordKind::cylinder,  RecordKind::rig,
-    RecordKind::stock,  RecordKind::hub,   RecordKind::batch};
+    RecordKind::stock,  RecordKind::hub,   RecordKind::batch,     RecordKind::meter,
+    RecordKind::session};
 
 /// The table, which is also the key in the export: "halls", "models", "rubbers", ...
 std::string_view table_of(RecordKind kind);
@@ -115,7 +118,8 @@ struct Query {
   std::string text = {};  ///< every word must occur in the name (designs: also hall, model, note);
                           ///< small and capital letters are the same
   Shown shown = Shown::present;
-  /// "name", "created", "updated"; designs also "duration", "diameter", "hall", "model". A leading
+  /// "name", "created", "updated"; flights also "flown"; designs also "duration", "diameter",
+  /// "hall", "model". A leading
   /// "-" turns the order. What is unknown comes last.
   std::string sort = "-updated";
   std::int64_t limit = 50;  ///< 0 to 1000
