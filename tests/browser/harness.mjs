@@ -59,7 +59,8 @@ export async function startServer(workshop, options = ['--examples']) {
   };
 }
 
-export async function startBrowser() {
+/** `more` are further switches of the browser. */
+export async function startBrowser(more = []) {
   if (!browserPath) throw new Error('Chromium is missing: apt-get install chromium');
   return chromium.launch({
     executablePath: browserPath,
@@ -71,6 +72,7 @@ export async function startBrowser() {
       '--disable-background-networking',
       '--disable-component-update',
       '--disable-sync',
+      ...more,
     ],
   });
 }

@@ -1,4 +1,4 @@
-// Places are addresses: /brief, /blade, /form, /bench, /designs. The History API moves between them without loading
+// Places are addresses: /brief, /blade, /form, /bench, /floor, /designs. The History API moves between them without loading
 // the page again; the server answers every such address with the same page.
 
 export const places = [
@@ -6,6 +6,7 @@ export const places = [
   { path: '/blade', name: 'Blade', title: 'Blade' },
   { path: '/form', name: 'Form', title: 'Form' },
   { path: '/bench', name: 'Bench', title: 'Bench' },
+  { path: '/floor', name: 'Floor', title: 'Floor' },
   { path: '/designs', name: 'Designs', title: 'Designs' },
 ] as const;
 

@@ -1,0 +1,245 @@
+// The Floor place as a phone meets it: plain HTTP on a name that is not localhost, the program away while
+// flights are logged, everything uploaded once when it is back; the page as one file opened from disk.
+import assert from 'node:assert/strict';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { createServer, request } from 'node:http';
+import { after, before, test } from 'node:test';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, spread, startBrowser, startServer, until } from './harness.mjs';
+
+const name = 'hall.example';
+let browser;
+before(async () => (browser = await startBrowser([`--host-resolver-rules=MAP ${name} 127.0.0.1`])));
+after(async () => browser?.close());
+
+/**
+ * The program under the name of a machine in a hall: the browser sees that name, the program its own. An
+ * answer can be lost on the way back, as in a hall's corner.
+ */
+async function underAName() {
+  const state = { to: null, loseAnswers: 0 };
+  const server = createServer((asked, answer) => {
+    const to = new URL(state.to);
+    const headers = { ...asked.headers, host: to.host, connection: 'close' };
+    if (headers.origin) headers.origin = to.origin;
+    const onwards = request({ host: to.hostname, port: to.port, path: asked.url, method: asked.method, headers }, (answered) => {
+      if (asked.method === 'POST' && asked.url.endsWith('/merge') && state.loseAnswers > 0) {
+        --state.loseAnswers;
+        answered.resume().on('end', () => answer.destroy());
+        return;
+      }
+      answer.writeHead(answered.statusCode, answered.headers);
+      answered.pipe(answer);
+    });
+    onwards.on('error', () => answer.destroy());
+    asked.pipe(onwards);
+  });
+  await new Promise((resolve) => server.listen(0, '127.0.0.1', resolve));
+  return { state, address: `http://${name}:${server.address().port}`, close: () => { server.closeAllConnections(); server.close(); } };
+}
+
+const flights = async (server) => (await (await fetch(`${server.address}/api/flights?limit=1000&sort=name`)).json()).items;
+const state = (page) => page.locator('.state').innerText();
+const press = (page, words) => page.getByRole('button', { name: words, exact: true }).click();
+
+async function looked(page, picture_name) {
+  await picture(page, picture_name);
+  assert.deepEqual(await accessibilityProblems(page), [], picture_name);
+  assert.ok(await fitsItsWidth(page), `${picture_name} sticks out sideways`);
+}
+
+async function type(page, label, text) {
+  const field = fieldOf(page, label);
+  await field.fill(text);
+  await field.press('Tab');
+}
+
+/** A flight timed by another watch. */
+async function logged(page, time, left) {
+  await type(page, 'time by another watch', time);
+  await type(page, /^turns left/, left);
+  await page.getByRole('button', { name: /^Keep/ }).first().click();
+  await page.getByText(/^Flight \d+ kept/).waitFor();
+}
+
+test('twenty flights are logged while the program is away, and go up once each when it is back', async () => {
+  const { folder, remove } = freshFolder();
+  const workshop = join(folder, 'workshop.sqlite');
+  let server = await startServer(workshop);
+  const hall = await underAName();
+  hall.state.to = server.address;
+  try {
+    const { page, context, complaints } = await newPage(browser, hall.address, { viewport: phone, scheme: 'dark', touch: true, ignore: [/ERR_/, /Failed to load resource/, /Cross-Origin-Opener-Policy/] });
+    await page.clock.install();
+    await page.goto(`${hall.address}/floor`);
+    await page.getByRole('button', { name: 'Launch' }).waitFor();
+    assert.equal(await page.evaluate(() => window.isSecureContext), false, 'as a phone in the hall has it');
+    await looked(page, 'floor-phone-first');
+
+    // Ten seconds: launch, the screen locked and the page loaded again meanwhile, land, keep.
+    await page.getByText('mm', { exact: true }).click();
+    await press(page, 'Propeller, motor, winding, air');
+    for (const [label, text] of [['propeller', 'P14'], ['motor', '23'], ['turns wound', '1960'], ['turns backed off', '170'], ['torque at launch', '1.20'], ['temperature', '16'], ['roof', '8.5']]) await type(page, label, text);
+    await press(page, 'Done');
+    await press(page, 'Launch');
+    await page.clock.fastForward('05:00');
+    await page.reload();
+    await press(page, 'At the top now');
+    await page.clock.fastForward('07:48');
+    await page.getByRole('button', { name: 'steers + 1' }).click();
+    await looked(page, 'floor-phone-flying');
+    await press(page, 'Landed');
+    await type(page, /^turns left/, '281');
+    const roof = page.getByRole('slider', { name: 'Top height, share of the roof' });
+    const box = await roof.boundingBox();
+    await page.touchscreen.tap(box.x + 60, box.y + 26 + (box.height - 8 - 26) * 0.07);
+    await looked(page, 'floor-phone-landed');
+    await press(page, 'Keep flight 1');
+    await until(async () => (await flights(server)).length === 1, 'the first flight in the workshop');
+    const [{ flight: first }] = await flights(server);
+    assert.ok(first.duration_s > 767 && first.duration_s < 790, `flown ${first.duration_s} s by the wall clock`);
+    assert.ok(first.top_time_s > 299 && first.top_time_s < 310, `top at ${first.top_time_s} s`);
+    assert.ok(Math.abs(first.top_height_m - 7.9) < 0.15, `topped out at ${first.top_height_m} m`);
+    assert.deepEqual([first.propeller, first.motor, first.turns_at_launch, first.turns_left, first.flag], ['P14', '23', 1790, 281, 'steered']);
+    assert.ok(Math.abs(first.temperature_K - 289.15) < 1e-9 && Math.abs(first.launch_torque_Nm - 0.0012) < 1e-12);
+
+    await server.stop();
+    await press(page, 'Change');
+    for (let at = 0; at < 20; ++at) {
+      if (at % 10 === 0) await type(page, 'propeller', at === 0 ? 'P15' : 'P14');
+      await logged(page, `${12 + (at % 2)}:${10 + at}.5`, String(240 + at));
+    }
+    await page.getByText('offline, 20 kept here').waitFor();
+
+    // More turns left than there were: questioned at once, and kept as unknown. Undo takes a flight back.
+    await type(page, 'time by another watch', '11:30');
+    await type(page, /^turns left/, '1900');
+    await page.getByText(/more turns left than the 1790 at launch/).waitFor();
+    await type(page, 'motor', '');
+    await page.getByText('No motor is named: kept as unknown.').waitFor();
+    await looked(page, 'floor-phone-questions');
+    await press(page, 'Keep, turns left unknown');
+    await page.getByText(/^Flight 22 kept/).waitFor();
+    await press(page, 'Undo');
+    await page.getByRole('button', { name: 'touches + 1' }).click();
+    await press(page, 'Keep flight 22');
+    await page.getByText('offline, 21 kept here').waitFor();
+
+    // Back in reach; the first answer is lost on the way, so that the flights are sent again.
+    hall.state.loseAnswers = 1;
+    server = await startServer(workshop, ['--port', new URL(server.address).port]);
+    hall.state.to = server.address;
+    await until(async () => !/kept here/.test(await state(page)), 'the flights uploaded');
+    const kept = await flights(server);
+    assert.equal(hall.state.loseAnswers, 0, 'an answer was lost');
+    assert.equal(kept.length, 22);
+    assert.equal(new Set(kept.map(({ flight }) => flight.id)).size, 22);
+    const odd = kept.find(({ flight }) => flight.duration_s === 690).flight;
+    assert.deepEqual([odd.turns_left, odd.motor, odd.touches], [undefined, undefined, 1]);
+    assert.match(odd.notes, /turns left noted as 1900, not believed/);
+    assert.deepEqual(complaints, []);
+    await context.close();
+  } finally {
+    hall.close();
+    await server.stop();
+    remove();
+  }
+});
+
+test('the page as one file works from disk, and its log comes back without loss or doubles', async (t) => {
+  const { folder, remove } = freshFolder();
+  const server = await startServer(join(folder, 'workshop.sqlite'));
+  try {
+    const { page, context, complaints } = await newPage(browser, server.address, { viewport: desktop });
+    await page.goto(`${server.address}/floor`);
+    await press(page, 'Propeller, motor, winding, air');
+    await type(page, 'propeller', 'P14');
+    await type(page, 'motor', '23');
+    await logged(page, '12:20', '250');
+    await until(async () => (await flights(server)).length === 1, 'the flight in the workshop');
+    await looked(page, 'floor-desktop');
+    const saved_ms = await page.evaluate(() => performance.getEntriesByName('floor-kept').map(({ duration }) => duration));
+    t.diagnostic(`a flight is safe in this browser after ${spread(saved_ms).median.toFixed(0)} ms`);
+
+    await page.getByRole('link', { name: 'Flights' }).click();
+    const coming = page.waitForEvent('download');
+    await press(page, 'Take this page to the hall');
+    const file = join(folder, 'propwright-floor.html');
+    await (await coming).saveAs(file);
+    assert.ok(!/(?:src|href)="(?!data:)/.test(readFileSync(file, 'utf8').replace(/<script type="module">[^]*<\/script>/, '')), 'the file names no other file');
+
+    const saved = await newPage(browser, 'file://', { viewport: phone, scheme: 'dark', touch: true });
+    await saved.page.goto(pathToFileURL(file).href);
+    await saved.page.getByText('P14').first().waitFor();
+    await press(saved.page, 'Change');
+    await logged(saved.page, '12:44.2', '231');
+    await saved.page.reload();
+    await saved.page.getByRole('link', { name: 'Flights' }).click();
+    await saved.page.getByText('12:44.2').waitFor();
+    await looked(saved.page, 'floor-file-flights');
+    const log = saved.page.waitForEvent('download');
+    await press(saved.page, 'Save as JSON');
+    const json = join(folder, 'flights.json');
+    await (await log).saveAs(json);
+    await saved.page.getByRole('link', { name: 'Tap revs' }).click();
+    const pad = saved.page.getByRole('button', { name: /Tap once each turn/ });
+    await pad.focus();
+    for (let turn = 0; turn < 9; ++turn) {
+      await saved.page.keyboard.press(' ');
+      await saved.page.waitForTimeout(90);
+    }
+    await saved.page.getByText('rev/min, from 8 turns').waitFor();
+    await looked(saved.page, 'floor-file-tap');
+    assert.deepEqual(saved.complaints, []);
+    await saved.context.close();
+
+    const take_in = async (path) => {
+      await press(page, 'Take in a file');
+      await page.getByRole('dialog').locator('input[type="file"]').setInputFiles(path);
+      await page.getByRole('dialog').getByRole('button', { name: /^Take in \d/ }).click();
+      const said = await page.getByRole('dialog').getByRole('status').innerText();
+      await press(page, 'Close');
+      return said;
+    };
+    assert.equal(await take_in(json), '1 taken in. 1 were here already.');
+    assert.equal(await take_in(json), '0 taken in. 2 were here already.');
+    await until(async () => (await flights(server)).length === 2, 'the flight of the file in the workshop');
+
+    // A builder's own table: its columns are told, what is not understood is named by its line.
+    const old = join(folder, 'old.csv');
+    writeFileSync(old, 'Date;Prop;Motor;Turns in;Turns out;Left;Launch torque (in-oz);Time;Peak ft;Remarks\n2025-11-02;P9;11;85;12;15;0.25;5:30;21;calm\n2 Nov;P9;11;121;20;45;0.25;5:19;lots;\n');
+    await press(page, 'Take in a file');
+    const dialog = page.getByRole('dialog');
+    await dialog.locator('input[type="file"]').setInputFiles(old);
+    await dialog.getByText('line 3, Date: 2 Nov').waitFor();
+    await dialog.getByText('line 3, Peak ft: lots').waitFor();
+    await fieldOf(dialog, /Turns are those of a winder/).fill('15');
+    await fieldOf(dialog, /Turns are those of a winder/).press('Tab');
+    await looked(page, 'floor-import');
+    await dialog.getByRole('button', { name: 'Take in 2' }).click();
+    await dialog.getByText('2 taken in.').waitFor();
+    await press(page, 'Close');
+    await until(async () => (await flights(server)).length === 4, 'the old log in the workshop');
+    const from_old = (await flights(server)).map(({ flight }) => flight).find(({ time }) => time === '2025-11-02');
+    assert.deepEqual([from_old.turns_wound, from_old.turns_at_launch, from_old.turns_left, from_old.duration_s], [1275, 1095, 225, 330]);
+    assert.ok(Math.abs(from_old.top_height_m - 6.4008) < 1e-9);
+
+    // Changed elsewhere meanwhile: both are shown, the builder chooses.
+    const row = (await flights(server)).find(({ flight }) => flight.duration_s === 740);
+    const elsewhere = { flights: [{ flight: { ...row.flight, notes: 'by another hand' }, base: row.revision }] };
+    await fetch(`${server.address}/api/flights/merge`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(elsewhere) });
+    await page.getByRole('button', { name: /^Correct flight/ }).nth(1).click();
+    await page.getByRole('button', { name: 'touches + 1' }).click();
+    await page.getByRole('button', { name: /^Keep flight/ }).click();
+    await page.getByText('by another hand', { exact: false }).first().waitFor();
+    await looked(page, 'floor-conflict');
+    await press(page, 'Keep the one here');
+    await until(async () => (await flights(server)).find(({ flight }) => flight.id === row.flight.id).flight.touches === 1, 'the chosen state');
+    assert.deepEqual(complaints, []);
+    await context.close();
+  } finally {
+    await server.stop();
+    remove();
+  }
+});

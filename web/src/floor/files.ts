@@ -1,0 +1,10 @@
+// Files that the page hands to the browser by itself, asked for by a press.
+
+export function save_text(text: string, file_name: string, type: string): void {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = file_name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 1000);
+}

@@ -1,0 +1,271 @@
+// What the floor has in hand: the units and the air of today, the flight being logged with its undo, the last
+// winding card. All of it outlasts a reload.
+import type { Profile } from '../api/types';
+import { Gone, Refused } from '../api/client';
+import { book } from './book.svelte';
+import { next_after, row_of, taken_back, duration_of, blank, type Draft } from './draft';
+import { new_id, type LoggedFlight } from './flight';
+import { questions, without_questioned } from './questions';
+import type { Remote, Today } from './remote';
+import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
+import { read as read_number, scale_of, shown, torque_units, type Measure, type Scale, type TorqueUnit } from './units';
+import { answers, type KeptCard } from './wind';
+
+export type AirField = 'temperature' | 'humidity' | 'pressure' | 'roof';
+
+/** The torque unit follows the others until one is chosen. */
+type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number };
+/** What a page saved as a file takes along from the workshop. */
+export type TakenAlong = {
+  made_at: string;
+  profile: Profile;
+  torque_unit: TorqueUnit;
+  winder_ratio: number;
+  card: KeptCard | null;
+  air: Partial<Record<AirField, number>>;
+  names: { propellers: string[]; motors: string[] };
+  flights: { flight: LoggedFlight; revision: number }[];
+};
+
+const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', draft: 'propwright-floor-draft', card: 'propwright-floor-card' };
+const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in·oz' };
+const undo_depth = 50;
+/** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
+const twice_ms = 600;
+
+function kept(key: string): unknown {
+  try {
+    return JSON.parse(localStorage.getItem(key) ?? 'null');
+  } catch {
+    return null;
+  }
+}
+
+function keep(key: string, value: unknown): void {
+  try {
+    localStorage.setItem(key, JSON.stringify(value));
+  } catch {
+    // Storage off or full: it lasts as long as the page.
+  }
+}
+
+const column_of_air = { temperature: 'temperature_K', humidity: 'humidity', pressure: 'pressure_Pa', roof: 'roof_m' } as const;
+const measure_of_air: Record<AirField, Measure> = { temperature: 'temperature', humidity: 'humidity', pressure: 'pressure', roof: 'height' };
+/** As the program reads units. */
+const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
+
+class Hall {
+  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1 });
+  /** SI. */
+  air = $state.raw<Partial<Record<AirField, number>>>({});
+  draft = $state.raw<Draft>(blank('f'));
+  card = $state.raw<KeptCard | null>(null);
+  names = $state.raw<{ propellers: string[]; motors: string[] }>({ propellers: [], motors: [] });
+  /** Milliseconds since 1970; goes on while a flight is in the air. */
+  now_ms = $state(Date.now());
+  told = $state('');
+  asking = $state(false);
+  problems = $state.raw<string[]>([]);
+  remote = $state.raw<Remote | null>(null);
+  #past = $state.raw<Draft[]>([]);
+  #started = false;
+  #acted = { act: '', at_ms: 0 };
+
+  phase = $derived(phase(this.draft.watch));
+  duration_s = $derived(duration_of(this.draft, this.now_ms));
+  row = $derived(row_of(this.draft, this.now_ms));
+  questions = $derived(questions(this.row));
+  changed = $derived(this.#past.length > 0);
+  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
+  today = $derived<Today>(this.#today());
+  card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio));
+
+  async start(remote: Remote | null, taken: TakenAlong | null, profile: Profile): Promise<void> {
+    this.remote = remote;
+    if (this.#started) {
+      await book.start(remote);
+      return;
+    }
+    this.#started = true;
+    const setup = kept(keys.setup) as Partial<Setup> | null;
+    const chosen = setup?.unit_chosen ? torque_units.find((unit) => unit === setup.torque_unit) : undefined;
+    this.setup = {
+      profile: taken?.profile ?? profile,
+      torque_unit: chosen ?? taken?.torque_unit ?? usual_torque[profile],
+      unit_chosen: chosen !== undefined || taken !== null,
+      winder_ratio: setup?.winder_ratio ?? taken?.winder_ratio ?? 1,
+    };
+    this.air = (kept(keys.air) as Hall['air'] | null) ?? taken?.air ?? {};
+    const card = kept(keys.card) as KeptCard | null;
+    this.card = newer(card, taken?.card ?? null);
+    if (taken) this.names = taken.names;
+    await book.start(remote);
+    if (taken) await book.lay_in(taken.flights);
+    const draft = kept(keys.draft) as Draft | null;
+    this.draft = draft?.id ? { ...blank(draft.id), ...draft, watch: read_watch(draft.watch) } : this.#next();
+    setInterval(() => {
+      if (this.phase === 'flying') this.now_ms = Date.now();
+    }, 100);
+    if (!remote) return;
+    remote.names().then((names) => (this.names = names), () => undefined);
+  }
+
+  scale(measure: Measure): Scale {
+    return scale_of(measure, this.setup.profile, this.setup.torque_unit);
+  }
+
+  set_up(change: Partial<Setup>): void {
+    const torque_unit = change.profile && !this.setup.unit_chosen ? usual_torque[change.profile] : this.setup.torque_unit;
+    this.setup = { ...this.setup, torque_unit, ...change };
+    keep(keys.setup, this.setup);
+  }
+
+  /** The air of today is the air of the flight in hand, and of the card. */
+  breathe(field: AirField, value: number | null): void {
+    const next = { ...this.air };
+    if (value === null) delete next[field];
+    else next[field] = value;
+    this.air = next;
+    keep(keys.air, next);
+    this.carry({ [column_of_air[field]]: value ?? undefined });
+  }
+
+  read_air(field: AirField, text: string): number | null | undefined {
+    return read_number(text, this.scale(measure_of_air[field]));
+  }
+
+  air_scale(field: AirField): Scale {
+    return this.scale(measure_of_air[field]);
+  }
+
+  #today(): Today {
+    const today: Record<string, string> = {};
+    for (const [field, value] of Object.entries(this.air)) {
+      const scale = this.air_scale(field as AirField);
+      today[field] = `${shown(value, scale).replace('\u2212', '-')} ${unit_words[scale.unit] ?? scale.unit}`;
+    }
+    return today;
+  }
+
+  // --- the flight in hand --------------------------------------------------------------------------
+
+  change(change: Partial<Draft>): void {
+    this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
+    this.#show({ ...this.draft, ...change });
+  }
+
+  carry(columns: Partial<LoggedFlight>): void {
+    this.change({ carried: { ...this.draft.carried, ...columns } });
+  }
+
+  /** False for a second press of the finger that did the act `before` this one. */
+  #act(act: 'launch' | 'land' | 'keep', before: 'launch' | 'land' | 'keep'): boolean {
+    const now_ms = Date.now();
+    if (this.#acted.act === before && Math.abs(now_ms - this.#acted.at_ms) < twice_ms) return false;
+    this.#acted = { act, at_ms: now_ms };
+    return true;
+  }
+
+  launch(): void {
+    if (!this.#act('launch', 'keep')) return;
+    this.now_ms = Date.now();
+    this.told = '';
+    this.change({ watch: launched(this.now_ms), duration_s: null });
+  }
+
+  top(): void {
+    this.change({ watch: topped(this.draft.watch, Date.now()) });
+  }
+
+  land(): void {
+    if (!this.#act('land', 'launch')) return;
+    this.now_ms = Date.now();
+    this.change({ watch: landed(this.draft.watch, this.now_ms) });
+  }
+
+  /** The last change of the flight in hand; with none left, the flight kept last comes back into the hand. */
+  undo(): void {
+    const before = this.#past.at(-1);
+    if (before) {
+      this.#past = this.#past.slice(0, -1);
+      this.#show(before);
+      this.now_ms = Date.now();
+      return;
+    }
+    const last = book.entries[0];
+    if (last) this.take_back(last.flight.id);
+  }
+
+  take_back(id: string): void {
+    const entry = book.entry(id);
+    if (!entry) return;
+    this.#past = [];
+    this.#show(taken_back(entry.flight, entry.base, at_rest));
+    this.told = 'The flight is in hand again; what is changed is kept with the next press of Keep.';
+  }
+
+  /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. False: a second press. */
+  async keep(): Promise<boolean> {
+    if (!this.#act('keep', 'land')) return false;
+    const began = performance.now();
+    const row = without_questioned(row_of(this.draft, Date.now()));
+    const base = this.draft.base;
+    this.#past = [];
+    await book.keep(row, base);
+    performance.measure('floor-kept', { start: began });
+    this.#show(this.#next());
+    return true;
+  }
+
+  /** A motor that broke while winding: a line of the log without a flight, so that it is known of that batch. */
+  async broke(turns: number | null): Promise<void> {
+    const row = row_of({ ...this.draft, id: new_id(Date.now()), aborted: true, watch: at_rest, turns_wound: turns, turns_out: null, turns_left: null, duration_s: null }, Date.now());
+    await book.keep({ ...row, reason: 'motor broke while winding' }, null);
+    this.#show(this.#next());
+    this.told = 'The broken motor is in the log, flagged; no fit of flights uses it.';
+  }
+
+  async ask_card(): Promise<void> {
+    const remote = this.remote;
+    if (!remote?.wind) return;
+    const { today, setup: { winder_ratio } } = this;
+    this.asking = true;
+    try {
+      const answer = await remote.wind(today, winder_ratio);
+      this.card = { answer, today, winder_ratio, asked_ms: Date.now() };
+      keep(keys.card, this.card);
+      this.problems = [];
+    } catch (error) {
+      if (error instanceof Refused) this.problems = error.problems.map(({ message, remedy }) => [message, remedy].filter(Boolean).join('; '));
+      else if (!(error instanceof Gone)) throw error;
+    } finally {
+      this.asking = false;
+    }
+  }
+
+  /** All that a page saved as a file needs to go on without the program. */
+  taken_along(): TakenAlong {
+    const { profile, torque_unit, winder_ratio } = this.setup;
+    const flights = book.entries.filter(({ state }) => state === 'kept').slice(0, 40).map(({ flight, base }) => ({ flight, revision: base ?? 0 }));
+    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, card: this.card, air: this.air, names: this.names, flights };
+  }
+
+  #next(): Draft {
+    const next = next_after(book.last, new_id(Date.now()));
+    const carried = { ...next.carried };
+    for (const [field, value] of Object.entries(this.air)) carried[column_of_air[field as AirField]] = value;
+    return { ...next, carried };
+  }
+
+  #show(draft: Draft): void {
+    this.draft = draft;
+    keep(keys.draft, draft);
+  }
+}
+
+function newer(a: KeptCard | null, b: KeptCard | null): KeptCard | null {
+  if (!a || !b) return a ?? b;
+  return a.asked_ms >= b.asked_ms ? a : b;
+}
+
+export const hall = new Hall();

@@ -1,0 +1,46 @@
+// Two logs become one: by id, nothing twice, nothing lost.
+import { same_flight, type LoggedFlight } from './flight';
+import type { FlightRow, Merged } from './remote';
+import type { Entry } from './shelf';
+
+export type TakenIn = { entries: Entry[]; added: number; same: number; differing: number };
+
+/** Flights out of a file among those that are here. A flight that is here with another content becomes a conflict. */
+export function take_in(here: readonly Entry[], flights: readonly LoggedFlight[]): TakenIn {
+  const known = new Map(here.map((entry) => [entry.flight.id, entry]));
+  const report: TakenIn = { entries: [], added: 0, same: 0, differing: 0 };
+  for (const flight of flights) {
+    const entry = known.get(flight.id);
+    if (entry && same_flight(entry.flight, flight)) {
+      ++report.same;
+      continue;
+    }
+    if (entry) ++report.differing;
+    else ++report.added;
+    // What was changed without sight of the workshop's state is sent without a base: the workshop shows both.
+    const next: Entry = { flight, state: 'waiting', base: null };
+    known.set(flight.id, next);
+    report.entries.push(next);
+  }
+  return report;
+}
+
+/** What became of one entry that was sent as `sent`; it may have been changed here meanwhile. */
+export function answered(now: Entry, sent: LoggedFlight, merged: Merged): Entry {
+  const changed_meanwhile = !same_flight(now.flight, sent);
+  if (merged.done === 'conflict' && merged.present) {
+    return { flight: now.flight, state: 'conflict', base: now.base, present: merged.present };
+  }
+  return { flight: now.flight, state: changed_meanwhile ? 'waiting' : 'kept', base: merged.revision };
+}
+
+/** A row read from the workshop beside what is here: what waits here is left alone. */
+export function read_row(here: Entry | undefined, row: FlightRow): Entry | null {
+  if (!here) return { flight: row.flight, state: 'kept', base: row.revision };
+  if (here.state !== 'kept' || (here.base ?? 0) >= row.revision) return null;
+  return { flight: row.flight, state: 'kept', base: row.revision };
+}
+
+/** By time, the latest first. */
+export const by_time = (a: Entry, b: Entry): number =>
+  (b.flight.time ?? '').localeCompare(a.flight.time ?? '') || b.flight.id.localeCompare(a.flight.id);
