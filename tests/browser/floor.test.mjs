@@ -79,8 +79,16 @@ test('twenty flights are logged while the program is away, and go up once each w
 
     // Ten seconds: launch, the screen locked and the page loaded again meanwhile, land, keep.
     await page.getByText('mm', { exact: true }).click();
-    await press(page, 'Propeller, motor, winding, air');
-    for (const [label, text] of [['propeller', 'P14'], ['motor', '23'], ['turns wound', '1960'], ['turns backed off', '170'], ['torque at launch', '1.20'], ['temperature', '16'], ['roof', '8.5']]) await type(page, label, text);
+    // The card for today's air, with what it changes; it stays, and says so, when the program is away.
+    await page.getByRole('link', { name: 'Wind' }).click();
+    await page.getByText('Wind to, then stop').waitFor();
+    await type(page, 'temperature', '10');
+    await page.getByText(/Temperature 10\.0 °C, not/).waitFor();
+    await looked(page, 'floor-phone-wind');
+    await press(page, 'Hooked up');
+
+    await press(page, 'Change');
+    for (const [label, text] of [['propeller', 'P14'], ['motor', '23'], ['turns wound', '1960'], ['turns backed off', '170'], ['torque wound to', '2.0'], ['torque at launch', '1.20'], ['temperature', '16'], ['roof', '8.5']]) await type(page, label, text);
     await press(page, 'Done');
     await press(page, 'Launch');
     await page.clock.fastForward('05:00');
@@ -111,6 +119,12 @@ test('twenty flights are logged while the program is away, and go up once each w
       await logged(page, `${12 + (at % 2)}:${10 + at}.5`, String(240 + at));
     }
     await page.getByText('offline, 20 kept here').waitFor();
+    await page.getByRole('link', { name: 'Wind' }).click();
+    await type(page, 'temperature', '12');
+    await page.getByText(/what you entered since is not in it/).waitFor();
+    await page.getByText(/Temperature 10\.0 °C, not/).waitFor();
+    await page.getByRole('link', { name: 'Log' }).click();
+    await press(page, 'Change');
 
     // More turns left than there were: questioned at once, and kept as unknown. Undo takes a flight back.
     await type(page, 'time by another watch', '11:30');
