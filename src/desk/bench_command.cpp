@@ -69,9 +69,10 @@ Answer answer_bench(const Arguments& arguments) {
   if (!files) return no_answer(files.error());
   base::Problems problems = bench_problems(answer::bench_problems_of(answer), *asked, arguments);
   answer["problems"] = answer::problem_list(problems);
+  const bool anything = answers_anything(answer);
   const std::string text = bench_output(arguments, std::move(answer), *files);
   if (problems.empty()) return text;
-  if (!answers_anything(answer)) return no_answer(std::move(problems));
+  if (!anything) return no_answer(std::move(problems));
   return partly(text, std::move(problems));
 }
 

@@ -44,7 +44,7 @@ const char* shape_word(EndShape shape) {
 
 /// Which columns the batch asks for.
 struct BatchTable {
-  bool rectangular = false;  ///< sizes in two numbers; E then gives way
+  bool rectangular = false;  ///< sizes in two numbers
   bool shapes = false;       ///< not all of one shape
   bool third = false;        ///< some were read half-way between the two directions as well
 
@@ -55,6 +55,9 @@ struct BatchTable {
       third = third || spar.reading_45_m;
     }
   }
+  // A page has room for all but these.
+  bool moduli() const { return !rectangular && !third; }
+  bool masses() const { return !rectangular || !third; }
 };
 
 std::vector<Column> batch_columns(const BenchUnits& units, const BatchTable& table, double width) {
@@ -64,12 +67,12 @@ std::vector<Column> batch_columns(const BenchUnits& units, const BatchTable& tab
   const double sizes = table.rectangular ? 22 : 12;
   columns.push_back({"root", size, sizes, !table.rectangular});
   columns.push_back({"tip", size, sizes, !table.rectangular});
-  columns.push_back({"mass", "mg", 11});
+  if (table.masses()) columns.push_back({"mass", "mg", 11});
   for (const char* head : {"reads\nmark up", "reads\nat side"}) {
     columns.push_back({head, read, 14});
   }
   if (table.third) columns.push_back({"reads\nat 45°", read, 12});
-  if (!table.rectangular) {
+  if (table.moduli()) {
     for (const char* head : {"E\nmark up", "E\nat side"}) columns.push_back({head, "GPa", 13});
   }
   for (const char* head : {"EI\nmark up", "EI\nat side"}) {
@@ -91,11 +94,11 @@ std::vector<std::string> batch_cells(const BenchSpar& spar, const BenchUnits& un
   if (table.shapes) cells.emplace_back(shape_word(spar.shape));
   cells.push_back(across(units.size, spar.shape, spar.root_width_m, spar.root_depth_m));
   cells.push_back(across(units.size, spar.shape, spar.tip_width_m, spar.tip_depth_m));
-  cells.push_back(optional_number(units.mass, spar.mass_kg));
+  if (table.masses()) cells.push_back(optional_number(units.mass, spar.mass_kg));
   cells.push_back(optional_number(units.reading, spar.reading_0_m));
   cells.push_back(optional_number(units.reading, spar.reading_90_m));
   if (table.third) cells.push_back(optional_number(units.reading, spar.reading_45_m));
-  if (!table.rectangular) {
+  if (table.moduli()) {
     cells.push_back(optional_number(units.modulus, spar.modulus_0_Pa));
     cells.push_back(optional_number(units.modulus, spar.modulus_90_Pa));
   }

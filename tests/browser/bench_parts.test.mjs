@@ -157,7 +157,7 @@ test('the parts of the bench', async (t) => {
     await page.getByRole('button', { name: 'Take a pair of spars' }).click();
     await page.getByRole('button', { name: /^Take (3 and 8|8 and 3)/ }).click();
     await page.getByText(/on spar/).first().waitFor();
-    await page.getByRole('img', { name: /^End view from the tip: spar [38], mark to the front; spar [38], mark to the front/ }).waitFor();
+    await page.getByRole('img', { name: /^End view from the tip: spar [38], mark to the front; spar [38], mark to the front/ }).first().waitFor();
     await kept(page);
   });
 

@@ -143,7 +143,16 @@ export async function fitsItsWidth(page) {
 /** Gives the page another size and waits until it is drawn anew; fails where something sticks out sideways. */
 export async function fitsAt(page, viewport, what) {
   await page.setViewportSize(viewport);
-  await until(() => fitsItsWidth(page), `${what} to fit ${viewport.width} pixels`, 5);
+  try {
+    await until(() => fitsItsWidth(page), `${what} to fit ${viewport.width} pixels`, 5);
+  } catch (problem) {
+    const wide = await page.evaluate(() =>
+      [...document.querySelectorAll('body *')]
+        .filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+        .map((element) => `${element.tagName.toLowerCase()}.${element.getAttribute('class')} to ${Math.round(element.getBoundingClientRect().right)}`)
+        .slice(0, 12));
+    throw new Error(`${problem.message}; what sticks out: ${wide.join(', ')}`);
+  }
 }
 
 /** Waits until the question is answered with yes; the pages' own policy forbids the browser to ask it. */
