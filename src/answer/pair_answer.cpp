@@ -135,8 +135,8 @@ base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
   design.flow = {made.air.density_kg_m3, made.air.viscosity_Pa_s};
   design.beam = made.beam;
   design.setup = nominal->setup;
-  design.profile =
-      loaded.job.info.units == brief::UnitProfile::inch ? units::Profile::inch : units::Profile::metric;
+  design.profile = loaded.job.info.units == brief::UnitProfile::inch ? units::Profile::inch
+                                                                     : units::Profile::metric;
   add_mass(design, made);
   result.worlds = worlds_of(loaded.job, design);
   result.flight = nominal->flight;

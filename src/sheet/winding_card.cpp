@@ -60,7 +60,8 @@ double draw_steps(Canvas& canvas, const WindingCard& card, Point at, double widt
                               {.head = "", .unit = "oz·in"}};
   if (by_crank(card)) columns.insert(columns.begin() + 1, {.head = "crank", .unit = "turns"});
   if (!card.meter_unit.empty()) columns.push_back({.head = "meter", .unit = card.meter_unit});
-  for (Column& column : columns) column.width_mm = 0.7 * width / (static_cast<double>(columns.size()) - 1);
+  for (Column& column : columns)
+    column.width_mm = 0.7 * width / (static_cast<double>(columns.size()) - 1);
   columns.front().width_mm = 0.3 * width;
   const auto in = [](double torque_Nm, const char* unit, int decimals) {
     return units::print_in(torque_Nm, units::Dimension::torque, unit, decimals).number;

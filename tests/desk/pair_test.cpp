@@ -43,8 +43,8 @@ TEST(Pair, NothingBuiltAndNoCardAskedForIsWrongUsage) {
 
 /// The file of two blades, B as designed, A with these lines.
 std::string of_blade_a(const Folder& folder, const std::string& lines) {
-  return "'" + folder.file("built.toml", "[[blade]]\n" + lines + "\n[[blade]]\ncamber = \"6 %\"\n") +
-         "'";
+  return "'" +
+         folder.file("built.toml", "[[blade]]\n" + lines + "\n[[blade]]\ncamber = \"6 %\"\n") + "'";
 }
 
 double torsion_of_a(const Outcome& pair) {

@@ -47,8 +47,8 @@ std::vector<Doubt> doubts_of(const brief::Job& job, const Nominal& nominal);
 std::optional<rotor::Map> moved_map(const Nominal& nominal, const Draw& draw,
                                     const rotor::Flow& flow);
 
-/// The set-up under a draw, with its map. Its air and the rubber's temperature are the caller's; the
-/// launch plan stays, except that nothing is wound past the breaking turns.
+/// The set-up under a draw, with its map. Its air and the rubber's temperature are the caller's;
+/// the launch plan stays, except that nothing is wound past the breaking turns.
 flight::Setup moved_setup(flight::Setup setup, const Draw& draw, rotor::Map map);
 
 }  // namespace propwright::predict
