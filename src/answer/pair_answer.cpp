@@ -110,7 +110,7 @@ void note_doubt(const asbuilt::Sensitivities& seconds, std::vector<std::string>&
   if (angle.doubt.empty()) return;
   const double half_degree = base::degree_rad / 2;
   if (angle.slope_sigma * half_degree < std::abs(angle.both(half_degree))) return;
-  notes.push_back("Most of the intervals comes from the doubt of " + angle.doubt +
+  notes.push_back("The intervals come mostly from the doubt of " + angle.doubt +
                   ": near the best setting for a roof, what helps on one side of it costs on the "
                   "other. Knowing it better would narrow them.");
 }
