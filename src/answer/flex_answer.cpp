@@ -134,7 +134,7 @@ base::Expected<std::vector<FlexSparEnd>> ends_of(const predict::Nominal& nominal
                                  : base::fail(flexing.error());
       if (state) row.launch_flare_rad = state->tip.twist_rad;
     }
-    made.push_back(std::move(row));
+    made.push_back(row);
   }
   return made;
 }

@@ -32,7 +32,8 @@ void check_floor_members(const Json& question, FloorContext& context) {
 }
 
 void read_floor_units(const Json& word, FloorContext& context) {
-  if (word.is_null() || word == "") return;
+  if (word.is_null()) return;
+  if (word.is_string() && word.get_ref<const std::string&>().empty()) return;
   if (word == "metric" || word == "inch") {
     context.profile = word == "inch" ? units::Profile::inch : units::Profile::metric;
     return;

@@ -192,7 +192,7 @@ base::Expected<std::vector<PairState>> compare(const Design& design, const Blade
     if (!flying) return base::fail(flying.error());
     auto state = state_of(design, *pair, {flying->speed_m_s, flying->rev_per_s}, imbalance_kgm);
     if (!state) return base::fail(std::move(state.error()));
-    states.push_back(std::move(*state));
+    states.push_back(*state);
   }
   return states;
 }

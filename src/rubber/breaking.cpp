@@ -138,7 +138,7 @@ class Posterior {
     mu_step_ = (mu_high - mu_low) / (points - 1);
     l_step_ = (l_high - l_low) / (points - 1);
     places_.clear();
-    places_.reserve(static_cast<std::size_t>(points * points));
+    places_.reserve(static_cast<std::size_t>(points) * static_cast<std::size_t>(points));
     std::vector<double> logs;
     double most = -1e300;
     for (int i = 0; i < points; ++i) {

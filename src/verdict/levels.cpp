@@ -345,6 +345,7 @@ std::vector<Flown> flown_of(const std::vector<Score>& scores,
 
 Levels with_shared_scatter(const std::vector<Flown>& all, const Beliefs& beliefs) {
   std::vector<const Flown*> pointers;
+  pointers.reserve(all.size());
   for (const Flown& flown : all) pointers.push_back(&flown);
   const std::vector<double> lambdas = scatters_that_count(pointers, beliefs);
   Levels levels;
@@ -355,6 +356,7 @@ Levels with_shared_scatter(const std::vector<Flown>& all, const Beliefs& beliefs
     families.push_back(family_of(flown, lambdas, levels.grid, beliefs));
   }
   std::vector<const std::vector<Curve>*> curves;
+  curves.reserve(families.size());
   for (const Family& family : families) curves.push_back(&family.whole);
   levels.nodes = shared_nodes(curves, lambdas, levels.grid, beliefs);
   levels.scatter = scatter_range(lambdas, shares_of(log_weights(curves, lambdas, beliefs)));
