@@ -138,18 +138,4 @@ Json bench_document(const Json& question) {
   return answer;
 }
 
-base::Problems bench_problems_of(const Json& answer) {
-  base::Problems problems;
-  for (const Json& p : answer["problems"]) {
-    problems.push_back({.file = p["file"].get<std::string>(),
-                        .line = p["line"].is_null() ? 0 : p["line"].get<int>(),
-                        .field = p["field"].get<std::string>(),
-                        .value = p["value"].get<std::string>(),
-                        .allowed = p["allowed"].get<std::string>(),
-                        .remedy = p["remedy"].get<std::string>(),
-                        .message = p["message"].get<std::string>()});
-  }
-  return problems;
-}
-
 }  // namespace propwright::answer

@@ -26,26 +26,6 @@ std::vector<std::string> with_section(std::vector<std::string> members) {
   return members;
 }
 
-struct LoopSize {
-  double section_m2 = 0, length_m = 0;
-};
-
-/// The winds of a table; a wind may name a motor of its own, else it is of the table's motor.
-std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& own) {
-  std::vector<rubber::Wind> winds;
-  for (const auto& [row, place] : reader.tables("winds")) {
-    BenchReader cells(row, place, with_section({"turns", "length", "broke"}));
-    rubber::Wind wind{.section_m2 = own.section_m2, .length_m = own.length_m};
-    wind.turns = cells.needed("turns", D::ratio, floor_turns);
-    if (cells.has("section") || cells.has("width")) wind.section_m2 = read_floor_section(cells);
-    wind.length_m = cells.length("length", floor_loop_m).value_or(wind.length_m);
-    wind.broke = cells.truth("broke").value_or(true);
-    reader.add(cells.problems());
-    winds.push_back(wind);
-  }
-  return winds;
-}
-
 std::string breaking_sentence(const rubber::Breaking& b, double safe, double median) {
   return fmt::format(
       "Wind to {:.0f} turns: about {:.0f} in 100 motors like this break by then. Half of them "
@@ -189,6 +169,21 @@ Json full_json(const rubber::FullEstimate& e, double share) {
 }
 
 }  // namespace
+
+std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& own) {
+  std::vector<rubber::Wind> winds;
+  for (const auto& [row, place] : reader.tables("winds")) {
+    BenchReader cells(row, place, with_section({"turns", "length", "broke"}));
+    rubber::Wind wind{.section_m2 = own.section_m2, .length_m = own.length_m};
+    wind.turns = cells.needed("turns", D::ratio, floor_turns);
+    if (cells.has("section") || cells.has("width")) wind.section_m2 = read_floor_section(cells);
+    wind.length_m = cells.length("length", floor_loop_m).value_or(wind.length_m);
+    wind.broke = cells.truth("broke").value_or(true);
+    reader.add(cells.problems());
+    winds.push_back(wind);
+  }
+  return winds;
+}
 
 Json floor_breaking(const Json& table, FloorContext& context) {
   BenchReader reader(table, "breaking",

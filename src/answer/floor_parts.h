@@ -9,6 +9,7 @@
 
 #include "bench_reader.h"
 #include "propwright/rubber/batch_tests.h"
+#include "propwright/rubber/breaking.h"
 #include "propwright/rubber/torque_meter.h"
 
 namespace propwright::answer {
@@ -42,6 +43,13 @@ std::string torque_words(double torque_Nm);
 /// The section of a motor, from "section" or from width, thickness and strands. 0 where it is not
 /// given, with the problem in the reader.
 double read_floor_section(BenchReader& reader);
+
+/// A motor as its bench table gives it, where its winds do not say otherwise.
+struct LoopSize {
+  double section_m2 = 0, length_m = 0;
+};
+/// The winds of a table; a wind may name a motor of its own, else it is of the table's motor.
+std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& own);
 inline const std::vector<std::string> floor_section_members{"section", "width", "thickness",
                                                             "strands"};
 /// A scale: "wire" with diameter, length and material, or "weights". Empty with problems.

@@ -52,18 +52,7 @@ std::optional<rubber::Breaking> read_wind_breaking(const Json& table, base::Prob
                                                    double kappa, const rubber::Motor& motor) {
   BenchReader reader(table, "breaking", {"risk", "winds"});
   const double risk = reader.share("risk", {0.001, 0.5}).value_or(0.05);
-  std::vector<rubber::Wind> winds;
-  for (const auto& [row, place] : reader.tables("winds")) {
-    BenchReader cells(row, place,
-                      {"turns", "section", "width", "thickness", "strands", "length", "broke"});
-    rubber::Wind wind{.section_m2 = motor.section_m2, .length_m = motor.length_m};
-    wind.turns = cells.needed("turns", D::ratio, floor_turns);
-    if (cells.has("section") || cells.has("width")) wind.section_m2 = read_floor_section(cells);
-    wind.length_m = cells.length("length", floor_loop_m).value_or(wind.length_m);
-    wind.broke = cells.truth("broke").value_or(true);
-    reader.add(cells.problems());
-    winds.push_back(wind);
-  }
+  const auto winds = read_floor_winds(reader, {motor.section_m2, motor.length_m});
   auto wrong = reader.problems();
   if (wrong.empty()) {
     const auto found =

@@ -47,6 +47,21 @@ Json problem_list(const base::Problems& problems) {
   return list;
 }
 
+base::Problems problems_of(const Json& list) {
+  base::Problems problems;
+  problems.reserve(list.size());
+  for (const Json& p : list) {
+    problems.push_back({.file = p["file"].get<std::string>(),
+                        .line = p["line"].is_null() ? 0 : p["line"].get<int>(),
+                        .field = p["field"].get<std::string>(),
+                        .value = p["value"].get<std::string>(),
+                        .allowed = p["allowed"].get<std::string>(),
+                        .remedy = p["remedy"].get<std::string>(),
+                        .message = p["message"].get<std::string>()});
+  }
+  return problems;
+}
+
 std::string problems_json(const base::Problems& problems) {
   return document({{"problems", problem_list(problems)}});
 }

@@ -57,7 +57,7 @@ sheet::TargetRow target_row(const Json& target, bool inch) {
 base::Expected<sheet::BenchSheets> target_sheets(const Json& answer, const std::string& propeller) {
   const auto found = answer.find("replacement");
   if (found == answer.end() || found->is_null()) {
-    base::Problems problems = bench_problems_of(answer);
+    base::Problems problems = problems_of(answer["problems"]);
     if (problems.empty()) {
       problems.push_back({.field = "replacement",
                           .remedy = "tell the blade that survived",

@@ -67,7 +67,8 @@ Answer answer_bench(const Arguments& arguments) {
   answer::Json answer = answer::bench_document(asked->question);
   const auto files = print_targets(arguments, *asked, answer);
   if (!files) return no_answer(files.error());
-  base::Problems problems = bench_problems(answer::bench_problems_of(answer), *asked, arguments);
+  base::Problems problems =
+      bench_problems(answer::problems_of(answer["problems"]), *asked, arguments);
   answer["problems"] = answer::problem_list(problems);
   const bool anything = answers_anything(answer);
   const std::string text = bench_output(arguments, std::move(answer), *files);

@@ -34,16 +34,9 @@ base::Problems attach_tests(Json& batch, const std::string& name, const std::str
 }
 
 base::Problems floor_problems(const Json& list, const std::string& file) {
-  base::Problems problems;
-  for (const Json& p : list) {
-    const std::string named = p["file"].get<std::string>();
-    problems.push_back({.file = named.empty() ? file : named,
-                        .line = p["line"].is_null() ? 0 : p["line"].get<int>(),
-                        .field = p["field"].get<std::string>(),
-                        .value = p["value"].get<std::string>(),
-                        .allowed = p["allowed"].get<std::string>(),
-                        .remedy = p["remedy"].get<std::string>(),
-                        .message = p["message"].get<std::string>()});
+  base::Problems problems = answer::problems_of(list);
+  for (base::Problem& problem : problems) {
+    if (problem.file.empty()) problem.file = file;
   }
   return problems;
 }

@@ -18,7 +18,4 @@ const std::vector<std::string>& bench_members();
 /// number that is not finite is a fault of the program: std::logic_error.
 Json bench_document(const Json& question);
 
-/// The problems of an answer as values.
-base::Problems bench_problems_of(const Json& answer);
-
 }  // namespace propwright::answer

@@ -18,6 +18,8 @@ std::string compact(const Json& json);
 /// JSON of one problem and of a list, as every answer carries them.
 Json problem_json(const base::Problem& problem);
 Json problem_list(const base::Problems& problems);
+/// The problems of such a list.
+base::Problems problems_of(const Json& list);
 /// The document of a failed answer.
 std::string problems_json(const base::Problems& problems);
 
