@@ -48,25 +48,16 @@ struct FlightDoubt {
 std::vector<FlightDoubt> flight_doubts(const brief::Doubts& d) {
   return {{"the airframe's drag",
            [&d](flight::Setup& s, double sign) {
-             const double factor = std::exp(sign * d.airframe_drag);
-             s.airframe.drag.profile_cd_min *= factor;
-             s.airframe.drag.profile_curvature *= factor;
-             s.airframe.drag.induced_factor *= factor;
-             s.airframe.drag.extra_cd *= factor;
+             s.airframe.drag.scale(std::exp(sign * d.airframe_drag));
            }},
           {"the trim", [&d](flight::Setup& s,
                             double sign) { s.airframe.trim_cl *= std::exp(sign * d.trim_lift); }},
           {"the rubber's energy",
            [&d](flight::Setup& s, double sign) {
-             const double factor = std::exp(sign * d.rubber_energy);
-             s.motor.batch.energy_J_per_kg *= factor;
-             s.motor.batch.torque_constant_Pa *= factor;
+             rubber::scale(s.motor, std::exp(sign * d.rubber_energy), 1);
            }},
           {"the rubber's turns", [&d](flight::Setup& s, double sign) {
-             // The same energy over more turns is less torque.
-             const double factor = std::exp(sign * d.rubber_turns);
-             s.motor.batch.torque_constant_Pa /= factor;
-             s.motor.breaking_turns *= factor;
+             rubber::scale(s.motor, 1, std::exp(sign * d.rubber_turns));
            }}};
 }
 
@@ -75,7 +66,7 @@ std::vector<FlightDoubt> flight_doubts(const brief::Doubts& d) {
 /// of their own, on one. The zero-lift angle of the sections and the angle of the blades do the
 /// same, and are one.
 std::vector<asbuilt::World> worlds_of(const brief::Job& job, const asbuilt::Design& design) {
-  const brief::Doubts& d = job.doubts;
+  const brief::Doubts d = brief::doubts_in_force(job);
   const section::Uncertainty& polar = design.family.uncertainty();
   const double scale = d.polar_scale;
   std::vector<asbuilt::World> worlds;
@@ -134,6 +125,7 @@ base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
   design.options = made.rotor_options;
   design.flow = {made.air.density_kg_m3, made.air.viscosity_Pa_s};
   design.beam = made.beam;
+  design.flex_options = made.flex_options;
   design.setup = nominal->setup;
   design.profile = loaded.job.info.units == brief::UnitProfile::inch ? units::Profile::inch
                                                                      : units::Profile::metric;
