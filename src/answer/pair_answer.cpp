@@ -11,6 +11,19 @@
 #include "propwright/base/constants.h"
 
 namespace propwright::answer {
+
+struct PairDesign {
+  asbuilt::Design design;
+  std::vector<asbuilt::World> worlds;
+  flight::Flight flight;
+  std::vector<std::string> notes;
+};
+
+struct KnownDesign {
+  PairDesign design;
+  asbuilt::Sensitivities seconds;
+};
+
 namespace {
 
 /// Mass of one blade without hub, shaft and glue, and its first moment with the mass spread as the
@@ -31,13 +44,6 @@ void add_mass(asbuilt::Design& design, const brief::Assembly& made) {
   design.blade_mass_kg = mass / design.blade.blades;
   design.blade_moment_kgm = area > 0 ? design.blade_mass_kg * moment / area : 0;
 }
-
-struct PairDesign {
-  asbuilt::Design design;
-  std::vector<asbuilt::World> worlds;
-  flight::Flight flight;
-  std::vector<std::string> notes;
-};
 
 /// What the flight of a design takes from one doubt, at +1 or -1 of its standard deviation.
 struct FlightDoubt {
@@ -149,16 +155,44 @@ base::Problems readings_in(base::Problems problems, const std::string& file) {
 
 }  // namespace
 
-base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_built,
-                                       const std::string& file) {
+base::Expected<std::shared_ptr<const KnownDesign>> known_design(const LoadedJob& loaded) {
   auto made = design_of(loaded);
   if (!made) return base::fail(std::move(made.error()));
-  const DesignStiffness stiffness(loaded.job.propeller, made->design.blade);
+  auto seconds = asbuilt::sensitivities(made->design, made->worlds, on_all_threads);
+  if (!seconds) return base::fail(in_file(std::move(seconds.error()), loaded.path));
+  note_doubt(*seconds, made->notes);
+  return std::make_shared<const KnownDesign>(KnownDesign{std::move(*made), std::move(*seconds)});
+}
+
+base::Expected<std::shared_ptr<const KnownDesign>> KnownDesigns::of(const LoadedJob& loaded) {
+  const auto is_it = [&](const Kept& kept) {
+    return kept.job == loaded.job && kept.attachments == loaded.attachments;
+  };
+  {
+    const std::lock_guard lock(mutex_);
+    const auto found = std::find_if(kept_.begin(), kept_.end(), is_it);
+    if (found != kept_.end()) {
+      std::rotate(kept_.begin(), found, found + 1);
+      return kept_.front().design;
+    }
+  }
+  auto made = known_design(loaded);
+  if (!made) return made;
+  const std::lock_guard lock(mutex_);
+  kept_.push_front({loaded.job, loaded.attachments, *made});
+  if (kept_.size() > most) kept_.pop_back();
+  return made;
+}
+
+base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const KnownDesign& known,
+                                       const Json& as_built, const std::string& file) {
+  const PairDesign& made = known.design;
+  const DesignStiffness stiffness(loaded.job.propeller, made.design.blade);
   const auto readings = read_as_built(as_built, stiffness);
   if (!readings) return base::fail(readings_in(readings.error(), file));
   PairAnswer answer;
-  answer.design = std::move(made->design);
-  answer.notes = std::move(made->notes);
+  answer.design = made.design;
+  answer.notes = made.notes;
   base::Problems problems;
   for (std::size_t i = 0; i < 2; ++i) {
     auto blade = asbuilt::deviation_of(answer.design, (*readings)[i], i);
@@ -169,29 +203,22 @@ base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_b
     }
   }
   if (!problems.empty()) return base::fail(readings_in(std::move(problems), file));
-  const auto seconds = asbuilt::sensitivities(answer.design, made->worlds, on_all_threads);
-  if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
-  auto ledger = asbuilt::ledger(answer.design, *seconds, answer.blades[0], answer.blades[1]);
+  auto ledger = asbuilt::ledger(answer.design, known.seconds, answer.blades[0], answer.blades[1]);
   if (!ledger) return base::fail(in_file(ledger.error(), loaded.path));
   answer.ledger = std::move(*ledger);
-  note_doubt(*seconds, answer.notes);
   auto states = asbuilt::compare(answer.design, answer.blades[0], answer.blades[1],
-                                 made->flight.cruise_torque_Nm, made->flight.launch_torque_Nm);
+                                 made.flight.cruise_torque_Nm, made.flight.launch_torque_Nm);
   if (!states) return base::fail(in_file(states.error(), loaded.path));
   answer.states = std::move(*states);
   answer.imbalance = asbuilt::imbalance_of(answer.design, answer.blades[0], answer.blades[1]);
-  answer.tolerances = asbuilt::tolerance_card(answer.design, *seconds);
+  answer.tolerances = asbuilt::tolerance_card(answer.design, known.seconds);
   return answer;
 }
 
-base::Expected<ToleranceCard> tolerance_card(const LoadedJob& loaded) {
-  auto made = design_of(loaded);
-  if (!made) return base::fail(std::move(made.error()));
-  const auto seconds = asbuilt::sensitivities(made->design, made->worlds, on_all_threads);
-  if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
-  note_doubt(*seconds, made->notes);
-  return ToleranceCard{seconds->perfect_s, asbuilt::tolerance_card(made->design, *seconds),
-                       std::move(made->notes)};
+ToleranceCard tolerance_card(const KnownDesign& known) {
+  const asbuilt::Design& design = known.design.design;
+  return {known.seconds.perfect_s, design.blade_mass_kg, design.blade_moment_kgm,
+          asbuilt::tolerance_card(design, known.seconds), known.design.notes};
 }
 
 }  // namespace propwright::answer

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "access.h"
+#include "propwright/answer/pair_answer.h"
 #include "propwright/server/server.h"
 #include "propwright/workshop/workshop.h"
 #include "work.h"
@@ -21,6 +22,7 @@ struct App {
   int port = 0;
   std::vector<std::string> lan_hosts = {};  ///< "192.168.1.20"
   Access access = Access();
+  answer::KnownDesigns known_designs = {};
   WorkLine work = {};
   std::atomic<bool> stopping = false;
   std::atomic<int> streams = 0;  ///< event streams that are open

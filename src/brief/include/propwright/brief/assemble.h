@@ -22,6 +22,7 @@ namespace propwright::brief {
 struct Attachments {
   std::string rubber_test_csv;
   std::string polar_csv;
+  bool operator==(const Attachments&) const = default;
 };
 
 /// One line of the weight budget.
