@@ -32,6 +32,9 @@ struct Example {
   answer::Json document;
 };
 const std::vector<Example>& examples();
+/// The invented flights that come with the program and the jobs they were flown with; the answer to
+/// GET /api/examples/flights.
+answer::Json example_flights();
 /// docs/openapi.yaml
 std::string openapi_text();
 
