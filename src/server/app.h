@@ -48,6 +48,7 @@ void add_live_routes(httplib::Server& http, App& app);
 void add_spar_routes(httplib::Server& http);
 void add_flight_routes(httplib::Server& http, App& app);
 void add_floor_routes(httplib::Server& http, App& app);
+void add_verdict_routes(httplib::Server& http);
 void add_work_routes(httplib::Server& http, App& app);
 void add_record_routes(httplib::Server& http, App& app);
 void add_design_routes(httplib::Server& http, App& app);
