@@ -97,9 +97,9 @@ export const api = {
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
   wind: (body: DesignDocument & { today: Today; winder_ratio: number }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
   /** Both may take a second or two, and can be given up by the signal. */
-  verdict: (body: VerdictQuestion, signal?: AbortSignal) => answer<VerdictAnswer>(post_bare('/api/verdict', body, signal)),
-  learn: (body: LearnQuestion, signal?: AbortSignal) => answer<LearnAnswer>(post_bare('/api/learn', body, signal)),
-  fair_test_sheet: (body: SheetQuestion, signal?: AbortSignal) => answer<Blob>(post_file('/api/verdict/sheet', body, signal)),
+  verdict: (body: VerdictQuestion, signal?: AbortSignal) => answer<VerdictAnswer>(post_bare('/api/verdict' satisfies keyof paths, body, signal)),
+  learn: (body: LearnQuestion, signal?: AbortSignal) => answer<LearnAnswer>(post_bare('/api/learn' satisfies keyof paths, body, signal)),
+  fair_test_sheet: (body: SheetQuestion, signal?: AbortSignal) => answer<Blob>(post_file('/api/verdict/sheet' satisfies keyof paths, body, signal)),
   start_form: (body: FormWork) => answer<{ id: string; events: string }>(post_bare('/api/work' satisfies keyof paths, body)),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),
