@@ -1,4 +1,5 @@
 // Flights in the order flown against something read of each: where every mark, band and word of that chart stands.
+import { overlap, text_width, type Box } from '../charts/labels';
 import { axis, linear, type Scale } from '../charts/scale';
 import type { Axis } from '../charts/types';
 import type { Show } from '../lib/quantity';
@@ -74,3 +75,33 @@ export function lay_out(width: number, height: number, foot: number, count: numb
 
 /** Whether a value lies outside the axis, and to which side. */
 export const beyond = (value: number, y: Axis): -1 | 0 | 1 => (value < y.low ? -1 : value > y.high ? 1 : 0);
+
+export type Remark = { flight: number; text: string; x: number; y: number; anchor: 'start' | 'middle' | 'end' };
+
+/**
+ * Words at marks: beside a cross and what lies beyond the axis, under the doubt of the others. One that would cover a word
+ * before it is left out. `mark_y`: where a mark is drawn; `size`: its radius.
+ */
+export function remarks_of(marks: readonly FlightMark[], chart: Chart, size: number, mark_y: (mark: FlightMark) => number): Remark[] {
+  const font = 12;
+  const taken: Box[] = [];
+  return marks.flatMap((mark, place): Remark[] => {
+    if (mark.word === '') return [];
+    const side = mark.value === null ? 0 : beyond(mark.value, chart.y);
+    const wide = text_width(mark.word, font);
+    const px = chart.x(place);
+    let remark: Remark = { flight: mark.flight, text: mark.word, x: px, y: 0, anchor: 'middle' };
+    if (mark.crossed || side !== 0) {
+      const left = px + size + 6 + wide > chart.right;
+      remark = { ...remark, x: px + (left ? -1 : 1) * (size + 6), y: mark_y(mark) + 14 * side + 4, anchor: left ? 'end' : 'start' };
+    } else {
+      const below = mark.sigma === null || mark.value === null ? mark_y(mark) + size : Math.min(chart.bottom, chart.sy.at(mark.value - mark.sigma));
+      remark = { ...remark, y: Math.min(chart.bottom - 4, below + 13) };
+    }
+    const from = remark.anchor === 'start' ? remark.x : remark.anchor === 'end' ? remark.x - wide : remark.x - wide / 2;
+    const box = { x: from, y: remark.y - font, width: wide, height: font * 1.2 };
+    if (taken.some((other) => overlap(box, other) > 0)) return [];
+    taken.push(box);
+    return [remark];
+  });
+}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { beyond, bounds_of, lay_out, step_of, type FlightMark } from '../../src/verdict/chart';
+import { beyond, bounds_of, lay_out, remarks_of, step_of, type FlightMark } from '../../src/verdict/chart';
 import { odds_lines } from '../../src/verdict/odds';
 import { look_of } from '../../src/verdict/texts';
 
@@ -43,5 +43,21 @@ describe('the odds line', () => {
   });
   it('is one for each of more', () => {
     expect(odds_lines([...two, { letter: 'C', name: 'P9', probability_best: 0 }], [{ probability_best: [0.4, 0.3, 0.3] }]).map(({ letter, history }) => [letter, history])).toEqual([['A', [0.4]], ['B', [0.3]], ['C', [0.3]]]);
+  });
+});
+
+describe('words at the marks', () => {
+  const chart = lay_out(600, 300, 30, 10, 0, 8, 0.94, 1.07, percent);
+  const y = () => 100;
+  it('stand under the doubt, or beside a cross', () => {
+    const [steered, out] = remarks_of([mark(1, 1, { sigma: 0.04, word: 'steered' }), mark(2, null), mark(3, 1, { crossed: true, word: 'aborted' })], chart, 5, y);
+    expect(steered?.anchor).toBe('middle');
+    expect(steered?.y).toBeCloseTo(chart.sy.at(0.96) + 13, 9);
+    expect(out).toMatchObject({ flight: 3, anchor: 'start', y: 104 });
+  });
+  it('do not cover each other: the later one is left to the cursor', () => {
+    const crossed = (flight: number) => mark(flight, 1, { crossed: true, word: 'aborted in the climb' });
+    // About 100 pixels wide, at marks 55 pixels apart.
+    expect(remarks_of([crossed(1), crossed(2), crossed(3), crossed(4), crossed(5), crossed(6)], chart, 5, y).map(({ flight }) => flight)).toEqual([1, 3, 5]);
   });
 });
