@@ -70,9 +70,9 @@ const Json& parameter(const std::string& key) {
 }
 
 TEST(Learned, DragAndEnergyMoveTowardsTheTruth) {
-  // bench/invent_flights.cpp: 8 % more drag, 4 % less energy.
+  // bench/invent_flights.cpp: 6 % more drag, 3 % less energy.
   for (const auto& [key, truth] :
-       {std::pair{"airframe_drag", 1.08}, std::pair{"rubber_energy", 0.96}}) {
+       {std::pair{"airframe_drag", 1.06}, std::pair{"rubber_energy", 0.97}}) {
     const Json& p = parameter(key);
     const double posterior = p["posterior"].get<double>();
     EXPECT_LT(std::abs(posterior - truth), 0.7 * std::abs(1 - truth)) << key << " " << posterior;
@@ -141,7 +141,7 @@ TEST(Judged, TenFlightsCannotTellYetAndFortyCan) {
 TEST(Judged, WithoutJobsPlainTimesAreComparedAndItIsSaid) {
   const Json plain = answer_of(verdict_document({{"csv", forty()}}));
   EXPECT_EQ(plain["reference"]["propeller"], "");
-  EXPECT_THAT(plain["notes"][0].get<std::string>(), HasSubstr("Plain times are compared"));
+  EXPECT_THAT(plain["notes"].dump(), HasSubstr("Plain times are compared"));
   // What the model explains of winding and air is scatter now.
   EXPECT_GT(plain["scatter"].get<double>(), judged()["scatter"].get<double>());
 }

@@ -73,7 +73,9 @@ struct Posterior {
   std::array<double, kind_count> scatter_factor{};  ///< of what was expected, at the mode
   std::vector<Fit> fits;
   int rounds = 0;
-  bool converged = false;  ///< the last step was below a fiftieth of a prior deviation
+  /// The last step was below a fiftieth of a prior deviation; or it raised ln of the density by less
+  /// than a tenth while the slopes asked for none beyond the posterior's own spread.
+  bool converged = false;
 };
 
 /// Problem: no_solution when the model flies none of them as it stands.
