@@ -60,3 +60,6 @@ export function off_sheet(factor: number): string {
 
 /** Milligrams below a gram, whole: "6 mg". */
 export const milligrams = (mass_kg: number): string => `${fixed(mass_kg * 1e6, 0)}\u00a0mg`;
+
+/** A doubt stays on the line of its number. */
+export const unbroken = (words: string): string => words.replaceAll(' ± ', '\u00a0±\u00a0').replaceAll('± ', '±\u00a0');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { day_of, days_between, in_hundred, look_of, milligrams, off_sheet, when } from '../../src/verdict/texts';
+import { day_of, days_between, in_hundred, look_of, milligrams, off_sheet, unbroken, when } from '../../src/verdict/texts';
 
 describe('odds in a hundred', () => {
   it('are rounded, but never up to the threshold they fall short of', () => {
@@ -40,4 +40,8 @@ it('a factor is told by how far it is off the sheet', () => {
 it('ballast is whole milligrams, and propellers differ in shape', () => {
   expect(milligrams(0.0000064)).toBe('6\u00a0mg');
   expect(new Set([0, 1, 2, 3].map((index) => look_of(index).shape)).size).toBe(4);
+});
+
+it('a doubt stays on the line of its number', () => {
+  expect(unbroken('A is ahead by 18 ± 14\u00a0s, within ± 5\u00a0%.')).toBe('A is ahead by 18\u00a0±\u00a014\u00a0s, within\u00a0±\u00a05\u00a0%.');
 });
