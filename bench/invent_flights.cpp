@@ -73,7 +73,7 @@ std::vector<logbook::Flight> planned(const std::vector<learn::Subject>& subjects
       const learn::Subject& subject = subjects[propeller_of(v, i)];
       logbook::Flight f;
       const int number = flights_each_visit * v + i + 1;
-      f.id = fmt::format("L46-{:02}", number);
+      f.id = fmt::format("l46-{:02}", number);
       f.time = fmt::format("{}T{:02}:{:02}", hall[v].day, 10 + i * 18 / 60, i * 18 % 60);
       f.session = fmt::format("{} Millbrook", hall[v].day);
       f.model = subject.job.model.name;
