@@ -51,7 +51,7 @@ export const named = (document: DesignDocument, name: string): DesignDocument =>
 /** The propellers to compare: as chosen, of those in the log; else the two flown last. */
 export function compared(chosen: readonly string[] | null, flown: readonly Flown[]): string[] {
   const known = (chosen ?? []).filter((name) => flown.some((each) => each.name === name));
-  const names = chosen !== null && known.length > 0 ? known : flown.slice(0, 2).map(({ name }) => name);
+  const names = chosen !== null && (known.length > 0 || chosen.length === 0) ? known : flown.slice(0, 2).map(({ name }) => name);
   return [...names].sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
 }
 

@@ -10,6 +10,8 @@ import { Asking } from './asking.svelte';
 import { compared, flown_in, named, paired, title_of, type Design, type Flown, type Pairs } from './pairs';
 
 const page_size = 1000;
+/** As many as the program weighs at once. */
+const most_flights = 5000;
 /** Designs looked at for a propeller's name, the ones saved last. */
 const most_designs = 100;
 const at_once = 6;
@@ -41,6 +43,7 @@ class Trial {
   state = $state<'loading' | 'ready' | 'gone'>('loading');
   problems = $state.raw<Problem[]>([]);
   #own = $state.raw<LoggedFlight[]>([]);
+  #total = $state(0);
   #saved = $state.raw<Design[]>([]);
   /** The invented flights, while they are looked at; nothing of them is kept. */
   example = $state.raw<ExampleLog | null>(null);
@@ -62,6 +65,8 @@ class Trial {
   ]);
   flown = $derived<Flown[]>(flown_in(this.flights));
   names = $derived(compared(this.example ? this.#example_chosen : this.#chosen, this.flown).slice(0, most_compared));
+  /** Earlier flights of the log that are not looked at. */
+  earlier = $derived(this.example ? 0 : Math.max(0, this.#total - this.#own.length));
   unnamed = $derived(this.flights.filter(({ propeller }) => !propeller).length);
   /** Of those compared, in the order of the log. */
   taken = $derived(this.flights.filter(({ propeller }) => propeller !== undefined && this.names.includes(propeller)));
@@ -80,8 +85,9 @@ class Trial {
 
   async start(): Promise<void> {
     try {
-      const [own, saved] = await Promise.all([all_flights(), this.#all_designs()]);
-      this.#own = own;
+      const [own, saved] = await Promise.all([last_flights(), this.#all_designs()]);
+      this.#own = own.flights;
+      this.#total = own.total;
       this.#saved = saved;
       this.problems = [];
       this.state = 'ready';
@@ -158,13 +164,14 @@ class Trial {
   }
 }
 
-async function all_flights(): Promise<LoggedFlight[]> {
+/** In the order flown; of a very long log its last part. */
+async function last_flights(): Promise<{ flights: LoggedFlight[]; total: number }> {
   const flights: LoggedFlight[] = [];
   for (;;) {
-    const query = { limit: page_size, offset: flights.length, sort: 'name' };
+    const query = { limit: page_size, offset: flights.length, sort: '-name' };
     const { body } = await answer(client.GET('/api/flights', { params: { query } }));
     flights.push(...body.items.map(({ flight }) => flight));
-    if (body.items.length === 0 || flights.length >= body.total) return flights;
+    if (body.items.length < page_size || flights.length >= most_flights) return { flights: flights.reverse(), total: body.total };
   }
 }
 

@@ -23,6 +23,7 @@ describe('propellers of a log', () => {
     expect(compared(null, flown)).toEqual(['P12', 'P14']);
     expect(compared(['P14', 'P9', 'gone'], flown)).toEqual(['P9', 'P14']);
     expect(compared(['gone'], flown)).toEqual(['P12', 'P14']);
+    expect(compared([], flown)).toEqual([]);
   });
 });
 
