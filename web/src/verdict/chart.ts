@@ -79,7 +79,7 @@ export const beyond = (value: number, y: Axis): -1 | 0 | 1 => (value < y.low ? -
 export type Remark = { flight: number; text: string; x: number; y: number; anchor: 'start' | 'middle' | 'end' };
 
 /**
- * Words at marks: beside a cross and what lies beyond the axis, under the doubt of the others. One that would cover a word
+ * Words at marks: beside a cross and what lies beyond the axis, under the doubt of the others, or over them. One that would cover a word
  * before it is left out. `mark_y`: where a mark is drawn; `size`: its radius.
  */
 export function remarks_of(marks: readonly FlightMark[], chart: Chart, size: number, mark_y: (mark: FlightMark) => number): Remark[] {
@@ -96,7 +96,8 @@ export function remarks_of(marks: readonly FlightMark[], chart: Chart, size: num
       remark = { ...remark, x: px + (left ? -1 : 1) * (size + 6), y: mark_y(mark) + 14 * side + 4, anchor: left ? 'end' : 'start' };
     } else {
       const below = mark.sigma === null || mark.value === null ? mark_y(mark) + size : Math.min(chart.bottom, chart.sy.at(mark.value - mark.sigma));
-      remark = { ...remark, y: Math.min(chart.bottom - 4, below + 13) };
+      // Over the mark where there is no room under it.
+      remark = { ...remark, y: below + 13 <= chart.bottom - 2 ? below + 13 : mark_y(mark) - size - 5 };
     }
     const from = remark.anchor === 'start' ? remark.x : remark.anchor === 'end' ? remark.x - wide : remark.x - wide / 2;
     const box = { x: from, y: remark.y - font, width: wide, height: font * 1.2 };

@@ -55,6 +55,10 @@ describe('words at the marks', () => {
     expect(steered?.y).toBeCloseTo(chart.sy.at(0.96) + 13, 9);
     expect(out).toMatchObject({ flight: 3, anchor: 'start', y: 104 });
   });
+  it('stand over a mark at the foot of the chart', () => {
+    const foot = () => chart.bottom - 3;
+    expect(remarks_of([mark(1, 0.94, { word: '17' })], chart, 5, foot)[0]?.y).toBeCloseTo(chart.bottom - 13, 9);
+  });
   it('do not cover each other: the later one is left to the cursor', () => {
     const crossed = (flight: number) => mark(flight, 1, { crossed: true, word: 'aborted in the climb' });
     // About 100 pixels wide, at marks 55 pixels apart.
