@@ -67,6 +67,7 @@ std::vector<logbook::Flight> many_flights(std::size_t count) {
     }
   }
   std::vector<learn::Query> queries;
+  queries.reserve(count);
   for (std::size_t i = 0; i < count; ++i) queries.push_back({i, truth});
   const auto flown = log.fly(queries);
   std::mt19937 random(1);
