@@ -68,6 +68,7 @@ std::vector<logbook::Flight> planned(const std::vector<learn::Subject>& subjects
                                    subjects[1].nominal.assembly.propeller_mass_kg);
   const double launch = subjects[0].nominal.flight.turns_at_launch;
   std::vector<logbook::Flight> flights;
+  flights.reserve(visits * flights_each_visit);
   for (int v = 0; v < visits; ++v) {
     for (int i = 0; i < flights_each_visit; ++i) {
       const learn::Subject& subject = subjects[propeller_of(v, i)];
@@ -115,6 +116,7 @@ void read_them(std::vector<logbook::Flight>& flights, const learn::FlownLog& log
   std::normal_distribution<double> normal;
   std::chi_squared_distribution<double> chi2(4);
   std::vector<learn::Query> queries;
+  queries.reserve(flights.size());
   const Eigen::VectorXd truth = truth_of(log);
   for (std::size_t i = 0; i < flights.size(); ++i) queries.push_back({i, truth});
   const auto flown = log.fly(queries);

@@ -28,16 +28,20 @@ sheet::FairTest fair_test_sheet(const Json& answer, int each) {
                        .propellers = {},
                        .order = {}};
   std::vector<std::size_t> all;
+  all.reserve(answer["propellers"].size());
+  page.propellers.reserve(answer["propellers"].size());
   for (const Json& p : answer["propellers"]) {
     all.push_back(all.size());
     page.propellers.push_back({p["letter"].get<std::string>(), p["name"].get<std::string>(),
                                number_or_none(p["mass_kg"]), number_or_none(p["ballast_kg"])});
   }
   if (each == 0) {
+    page.order.reserve(answer["order"].size());
     for (const Json& letter : answer["order"]) page.order.push_back(letter.get<std::string>());
   }
   if (page.order.empty()) {
     const auto order = verdict::flying_order(all, each > 0 ? each : usual_flights_each);
+    page.order.reserve(order.size());
     for (const std::size_t k : order) page.order.push_back(page.propellers[k].letter);
   }
   return page;

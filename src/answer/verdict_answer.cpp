@@ -80,6 +80,7 @@ Json history_json(const VerdictQuestion& question, const Shares& shares) {
   const std::size_t step =
       std::max<std::size_t>((rounds + most_history_points - 1) / most_history_points, 1);
   std::vector<std::size_t> counts;
+  counts.reserve(most_history_points + 2);
   for (std::size_t r = step; r < rounds; r += step) counts.push_back(r * round);
   if (!shares.scores.empty()) counts.push_back(shares.scores.size());
   std::vector<Json> odds(counts.size());

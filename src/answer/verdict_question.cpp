@@ -123,6 +123,7 @@ std::optional<double> logged_mass(const FlightsQuestion& flown, const std::strin
 void find_masses(VerdictQuestion& asked) {
   const auto fill = [&](const auto& mass_of) {
     std::vector<std::optional<double>> masses;
+    masses.reserve(asked.propellers.size());
     for (const Contestant& c : asked.propellers) masses.push_back(mass_of(c));
     for (const auto& mass : masses) {
       if (!mass) return false;
@@ -189,6 +190,7 @@ base::Expected<VerdictQuestion> read_verdict_question(const Json& question) {
   read_masses(question_member(question, "masses"), asked, problems);
   if (!problems.empty()) return base::fail(std::move(problems));
   find_masses(asked);
+  asked.beliefs.levels.reserve(asked.propellers.size());
   for (std::size_t k = 0; asked.level_sigma && k < asked.propellers.size(); ++k) {
     asked.beliefs.levels.push_back(verdict::LevelPrior{0, *asked.level_sigma});
   }

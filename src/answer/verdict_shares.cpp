@@ -43,6 +43,7 @@ std::vector<SharedFlight> taken_flights(const VerdictQuestion& question) {
 std::vector<double> seconds_that_count(const VerdictQuestion& question,
                                        const std::vector<SharedFlight>& flights, bool expected) {
   std::vector<double> seconds;
+  seconds.reserve(flights.size());
   for (const SharedFlight& one : flights) {
     if (!one.left_out.empty()) continue;
     const logbook::Flight& f = question.flown.flights[one.flight];
@@ -101,6 +102,7 @@ Reference reference_of_jobs(VerdictQuestion& question, std::vector<SharedFlight>
   reference.propeller = question.propellers.front().name;
   const Eigen::VectorXd mode = mode_of(question, log, reference.learned);
   std::vector<std::size_t> timed;
+  timed.reserve(flights.size());
   for (const SharedFlight& one : flights) {
     if (question.flown.flights[one.flight].duration_s) timed.push_back(one.flight);
   }

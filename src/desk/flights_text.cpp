@@ -13,6 +13,7 @@ using answer::Json;
 
 std::vector<std::string> flights_strings(const Json& list) {
   std::vector<std::string> all;
+  all.reserve(list.size());
   for (const Json& text : list) all.push_back(text.get<std::string>());
   return all;
 }
@@ -143,6 +144,8 @@ std::string learn_text(const Json& answer) {
   out += "\n" + parameters_text(answer["parameters"]);
   out += "\n" + changed_text(answer["changes"]) + next_text(answer["next"]);
   std::vector<std::string> odd, left;
+  odd.reserve(answer["misfits"].size());
+  left.reserve(flights["left_out"].size());
   for (const Json& row : answer["misfits"]) {
     std::string line = flight_name(row) + ": ";
     for (const Json& reason : row["reasons"]) {

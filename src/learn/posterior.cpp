@@ -83,7 +83,8 @@ class Learner {
     return all;
   }
 
-  /// Half-axes of what is believed of some parameters, as columns.
+  /// Steps of one deviation of what is believed of some parameters, as columns: Cholesky's factor,
+  /// whose later columns leave the earlier parameters alone. None is shorter than a hundredth.
   MatrixXd axes_of(const std::vector<std::size_t>& parameters) const {
     const auto n = static_cast<Eigen::Index>(parameters.size());
     MatrixXd part(n, n);
@@ -92,9 +93,9 @@ class Learner {
         part(i, j) = believed_(static_cast<Eigen::Index>(parameters[i]),
                                static_cast<Eigen::Index>(parameters[j]));
       }
+      part(i, i) += 1e-4;
     }
-    const Eigen::SelfAdjointEigenSolver<MatrixXd> solver(part);
-    return solver.eigenvectors() * solver.eigenvalues().cwiseMax(1e-4).cwiseSqrt().asDiagonal();
+    return part.llt().matrixL();
   }
 
   /// Slopes of every flight that stands for others, by flights one step either way along the axes.

@@ -196,6 +196,19 @@ base::Problems fair_problems(const FairTest& test, const PacketOptions& options)
                         .remedy = "ask for fewer flights of each",
                         .message = "the flights do not go on the sheet"});
   }
+  bool finite = true;
+  for (const FairPropeller& p : test.propellers) {
+    finite =
+        finite && std::isfinite(p.mass_kg.value_or(0)) && std::isfinite(p.ballast_kg.value_or(0));
+  }
+  for (const auto& number : {test.wind_turns, test.launch_turns, test.launch_torque_Nm}) {
+    finite = finite && std::isfinite(number.value_or(0));
+  }
+  if (!finite) {
+    problems.push_back({.field = "propellers",
+                        .remedy = "give finite masses, turns and torque",
+                        .message = "the sheet cannot be drawn"});
+  }
   for (const std::string& letter : test.order) {
     if (of_letter(test, letter) != nullptr) continue;
     problems.push_back({.field = "order",
