@@ -72,6 +72,8 @@ Command air_command();
 Command rotor_command();
 Command rubber_command();
 Command wind_command();
+Command learn_command();
+Command verdict_command();
 Command bench_command();
 Command predict_command();
 Command packet_command();

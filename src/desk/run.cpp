@@ -22,9 +22,10 @@ Failure::Failure(base::Problems list) : problems(std::move(list)) {
 }
 
 std::vector<Command> commands() {
-  return {open_command(),   packet_command(), predict_command(), shape_command(),   form_command(),
-          spars_command(),  bench_command(),  pair_command(),    flex_command(),    rotor_command(),
-          rubber_command(), wind_command(),   air_command(),     workshop_command()};
+  return {open_command(),  packet_command(),  predict_command(), shape_command(),
+          form_command(),  spars_command(),   bench_command(),   pair_command(),
+          flex_command(),  rotor_command(),   rubber_command(),  wind_command(),
+          learn_command(), verdict_command(), air_command(),     workshop_command()};
 }
 
 namespace {

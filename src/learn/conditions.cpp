@@ -89,7 +89,10 @@ std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& con
   if (f.duration_s) {
     readings.push_back({Kind::duration, std::log(*f.duration_s), scatter.duration});
   }
-  if (f.top_height_m) {
+  // A height at the roof says only that the roof was reached: its doubt is no scatter.
+  const bool at_roof =
+      f.touches.value_or(0) > 0 || (f.top_height_m && f.roof_m && *f.top_height_m >= *f.roof_m);
+  if (f.top_height_m && !at_roof) {
     readings.push_back({Kind::top_height, *f.top_height_m,
                         std::hypot(scatter.top_height_m, scatter.top_height * *f.top_height_m)});
   }

@@ -25,22 +25,29 @@ std::string doubt_text(const Finding& f) {
   return f.angle ? fmt::format("{:.1f}°", f.sigma) : fmt::format("{:.1f} %", 100 * f.sigma);
 }
 
+/// "5 ± 2 %", with a decimal where the doubt is below one.
+std::string percent_text(double off, double sigma) {
+  const int decimals = sigma < 0.0095 ? 1 : 0;
+  return fmt::format("{:.{}f} ± {:.{}f} %", 100 * std::abs(off), decimals,
+                     std::max(100 * sigma, 0.1), decimals);
+}
+
 std::string sentence_of(const Finding& f) {
   const std::string what = f.owner.empty() ? f.label : fmt::format("{} ({})", f.label, f.owner);
+  const char* is = f.label.starts_with("turns") ? "are" : "is";
   switch (f.state) {
     case State::unseen:
       return fmt::format("The flights say next to nothing of the {}: it stays within ± {}.", what,
                          doubt_text(f));
     case State::confirmed:
-      return fmt::format("The {} is as the sheet says, within ± {}.", what, doubt_text(f));
+      return fmt::format("The {} {} as the sheet says, within ± {}.", what, is, doubt_text(f));
     case State::moved:
       break;
   }
-  const double off = f.angle ? f.posterior : 100 * (f.posterior - 1);
-  const std::string size =
-      f.angle ? fmt::format("{:.1f} ± {:.1f}°", std::abs(off), f.sigma)
-              : fmt::format("{:.0f} ± {:.0f} %", std::abs(off), std::max(100 * f.sigma, 1.0));
-  return fmt::format("The {} is {} {} the sheet.", what, size, off > 0 ? "above" : "below");
+  const double off = f.angle ? f.posterior : f.posterior - 1;
+  const std::string size = f.angle ? fmt::format("{:.1f} ± {:.1f}°", std::abs(off), f.sigma)
+                                   : percent_text(off, f.sigma);
+  return fmt::format("The {} {} {} {} the sheet.", what, is, size, off > 0 ? "above" : "below");
 }
 
 /// Several owners of one kind are told apart by name.
@@ -137,13 +144,18 @@ std::vector<std::string> entangled(const FlownLog& log, const Posterior& posteri
   std::stable_sort(pairs.begin(), pairs.end(), [](const Pair& x, const Pair& y) {
     return std::abs(x.correlation) > std::abs(y.correlation);
   });
+  const auto label = [&](std::size_t p) {
+    const Parameter& one = log.parameters()[p];
+    const bool named = several(log.parameters(), one) && !one.owner.empty();
+    return named ? fmt::format("{} ({})", one.doubt.label, one.owner)
+                 : std::string(one.doubt.label);
+  };
   std::vector<std::string> sentences;
   for (std::size_t i = 0; i < std::min<std::size_t>(pairs.size(), 3); ++i) {
     sentences.push_back(
         fmt::format("The flights tell the {} and the {} better together than each alone "
                     "(correlation {:+.2f}).",
-                    log.parameters()[pairs[i].a].doubt.label,
-                    log.parameters()[pairs[i].b].doubt.label, pairs[i].correlation));
+                    label(pairs[i].a), label(pairs[i].b), pairs[i].correlation));
   }
   return sentences;
 }

@@ -117,6 +117,9 @@ FlownLog::Shares FlownLog::shares_of(std::size_t subject, const std::string& bat
     const predict::Owner owner = parameters_[p].doubt.owner;
     if (parameters_[p].owner == owner_of(owner, subjects_[subject].job, batch)) shares.push_back(p);
   }
+  // Those that ask for another map of the propeller first.
+  std::stable_partition(shares.begin(), shares.end(),
+                        [&](std::size_t p) { return of_the_blade(parameters_[p].doubt.owner); });
   return shares;
 }
 

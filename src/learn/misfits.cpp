@@ -108,7 +108,9 @@ const char* name_of(Kind kind) {
 void told_by_log(const logbook::Flight& flight, std::vector<std::string>& reasons) {
   if (flight.steered) reasons.push_back("it was steered");
   if (flight.touches.value_or(0) > 0) {
-    reasons.push_back(fmt::format("it touched the roof {:.0f} times", *flight.touches));
+    const double times = *flight.touches;
+    reasons.push_back(times < 1.5 ? std::string("it touched the roof")
+                                  : fmt::format("it touched the roof {:.0f} times", times));
   }
   if (!flight.notes.empty()) reasons.push_back("its note says: " + flight.notes);
 }

@@ -34,6 +34,9 @@ struct Example {
   answer::Json document;
 };
 const std::vector<Example>& examples();
+/// The invented flights that come with the program and the jobs they were flown with; the answer to
+/// GET /api/examples/flights.
+answer::Json example_flights();
 /// docs/openapi.yaml
 std::string openapi_text();
 
@@ -47,6 +50,7 @@ void add_live_routes(httplib::Server& http, App& app);
 void add_spar_routes(httplib::Server& http);
 void add_flight_routes(httplib::Server& http, App& app);
 void add_floor_routes(httplib::Server& http, App& app);
+void add_verdict_routes(httplib::Server& http);
 void add_work_routes(httplib::Server& http, App& app);
 void add_record_routes(httplib::Server& http, App& app);
 void add_design_routes(httplib::Server& http, App& app);

@@ -83,6 +83,10 @@ void add_program_routes(httplib::Server& http, App& app) {
     static const Json list = example_list();
     send_json(response, 200, list);
   });
+  http.Get("/api/examples/flights", [](const Request&, Response& response) {
+    static const Json log = example_flights();
+    send_json(response, 200, log);
+  });
   http.Post("/api/access",
             [&](const Request& request, Response& response) { access(app, request, response); });
 }

@@ -100,6 +100,7 @@ struct Server::Impl {
     add_spar_routes(http);
     add_flight_routes(http, app);
     add_floor_routes(http, app);
+    add_verdict_routes(http);
     add_work_routes(http, app);
     add_design_routes(http, app);
     add_record_routes(http, app);

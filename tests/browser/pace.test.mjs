@@ -83,7 +83,7 @@ test('the first page, the server and the bundle', async (t) => {
     const bytes = readFileSync(join(pages, 'assets', name));
     return /\.(js|css)$/.test(name) ? gzipSync(bytes, { level: 9 }).length : bytes.length;
   };
-  for (const place of ['designs', 'blade', 'form', 'bench', 'floor']) {
+  for (const place of ['designs', 'blade', 'form', 'bench', 'floor', 'verdict']) {
     const { page, context } = await newPage(browser, server.address);
     await page.goto(`${server.address}/${place}`);
     await page.waitForLoadState('networkidle');

@@ -31,9 +31,9 @@ void collect_keys(const nlohmann::json& json, std::set<std::string>& keys) {
   }
 }
 
-const char* const handbook_commands[] = {"open",   "packet", "predict", "shape",   "form",
-                                         "spars",  "bench",  "pair",    "flex",    "rotor",
-                                         "rubber", "wind",   "air",     "workshop"};
+const char* const handbook_commands[] = {
+    "open", "packet", "predict", "shape", "form",  "spars",   "bench", "pair",
+    "flex", "rotor",  "rubber",  "wind",  "learn", "verdict", "air",   "workshop"};
 
 TEST(Handbook, HasAChapterForEveryCommand) {
   for (const std::string command : handbook_commands) {
@@ -84,6 +84,8 @@ TEST(Handbook, TellsOfEveryJsonKey) {
       "rubber '" + test + "' --section '2.6 mm2' --length '230 mm' --mass '0.55 g'",
       "rubber examples/floor/box7.toml",
       "wind examples/lantern46.toml examples/floor/box7.toml --temperature '16 degC' --roof '9 m'",
+      "learn examples/flights/lantern46-two-propellers.csv --job examples/lantern46.toml",
+      "verdict examples/flights/lantern46-two-propellers.csv",
       "air --temperature '15 degC'",
       "air --temperature 15",
       "workshop import '" + records + "' --workshop '" + file + "'",

@@ -81,6 +81,21 @@ TEST(FlownLog, FlaggedAndForeignFlightsAreLeftOutWithAReason) {
   EXPECT_EQ(log.observed()[0].weight, 0.5);
 }
 
+TEST(FlownLog, AHeightAtTheRoofIsNoReading) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 3);
+  for (logbook::Flight& flight : flights) flight.top_height_m = 8.0;
+  flights[1].touches = 2;
+  flights[2].top_height_m = flights[2].roof_m = 8.2;
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  for (const std::size_t i : {0U, 1U, 2U}) {
+    const auto& readings = log.observed()[i].readings;
+    const bool height = std::any_of(readings.begin(), readings.end(), [](const Reading& reading) {
+      return reading.kind == Kind::top_height;
+    });
+    EXPECT_EQ(height, i == 0) << i;
+  }
+}
+
 TEST(FlownLog, WarmerAirAndALighterModelFlyLonger) {
   std::vector<logbook::Flight> flights = planned(two_propellers()[0], 1);
   flights[0].temperature_K.reset();
@@ -114,6 +129,7 @@ TEST(Learn, FindsTheDragAndTheRubberOfInventedFlights) {
   EXPECT_LT(energy.low, std::exp(-1.5 * 0.03));
   EXPECT_GT(energy.high, std::exp(-1.5 * 0.03));
   EXPECT_THAT(energy.sentence, testing::HasSubstr("below the sheet"));
+  EXPECT_TRUE(posterior.converged);
   EXPECT_GT(finding("airframe_drag").posterior, 1);
   // Predictions as learned lie nearer to the truth than the sheet's, and are surer.
   const auto all = changes(log, 2, posterior);

@@ -1,6 +1,8 @@
 // The program's own routes, its guard and its pages.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "pages.h"
 #include "propwright/units/units.h"
 
@@ -48,6 +50,22 @@ TEST(Program, EveryExampleFlies) {
   for (const json& example : examples) {
     EXPECT_EQ(pages.ask("POST", "/api/flight", example["document"]).status, 200) << example["id"];
   }
+}
+
+TEST(Program, TheExampleFlightsAreOfTheJobsThatComeWithThem) {
+  const Pages pages;
+  const json log = pages.get("/api/examples/flights").body();
+  EXPECT_EQ(log["flights"].size(), 40);
+  ASSERT_EQ(log["designs"].size(), 2);
+  for (const json& design : log["designs"]) {
+    EXPECT_EQ(pages.ask("POST", "/api/flight", design["document"]).status, 200) << design["id"];
+    const auto flown =
+        std::count_if(log["flights"].begin(), log["flights"].end(), [&](const json& flight) {
+          return flight["propeller"] == design["document"]["job"]["propeller"]["name"];
+        });
+    EXPECT_EQ(flown, 20) << design["id"];
+  }
+  EXPECT_EQ(pages.get("/api/flights").body()["total"], 0);
 }
 
 TEST(Program, PutsExamplesIntoAnEmptyWorkshopOnly) {

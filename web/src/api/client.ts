@@ -5,6 +5,7 @@ import type { paths } from '../../generated/schema';
 import type { BenchAnswer, BenchQuestion } from './bench';
 import type { BuiltPair, FlexBlade, PairQuestion, ToleranceCard } from './flex';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
+import type { LearnAnswer, LearnQuestion, SheetQuestion, VerdictAnswer, VerdictQuestion } from './verdict';
 import type { WindAnswer } from '../floor/wind';
 import type { Today } from '../floor/remote';
 import type { DesignDocument, Flight, FlightRequest, Problem, Profile, Readings, ShapeWishes, Spars, SparsRequest, WorkRequest } from './types';
@@ -51,15 +52,26 @@ export function said(message: string, remedy = ''): Problem {
   return { file: '', line: null, field: '', value: '', allowed: '', remedy, message };
 }
 
-async function post_bare<T>(path: string, body: unknown): Promise<{ data?: T; error?: unknown; response: Response }> {
-  const response = await fetch(path, {
+const post = (path: string, body: unknown, signal?: AbortSignal): Promise<Response> =>
+  fetch(path, {
     method: 'POST',
     body: JSON.stringify(body),
     headers: { 'Content-Type': 'application/json' },
     cache: 'no-store',
     credentials: 'same-origin',
+    ...(signal ? { signal } : {}),
   });
+
+async function post_bare<T>(path: string, body: unknown, signal?: AbortSignal): Promise<{ data?: T; error?: unknown; response: Response }> {
+  const response = await post(path, body, signal);
   if (response.ok) return { data: (await response.json()) as T, response };
+  return { error: await response.json().catch(() => null), response };
+}
+
+/** The same, where a file comes back. */
+async function post_file(path: string, body: unknown, signal?: AbortSignal): Promise<{ data?: Blob; error?: unknown; response: Response }> {
+  const response = await post(path, body, signal);
+  if (response.ok) return { data: await response.blob(), response };
   return { error: await response.json().catch(() => null), response };
 }
 
@@ -84,6 +96,10 @@ export const api = {
   pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
   wind: (body: DesignDocument & { today: Today; winder_ratio: number }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
+  /** Both may take a second or two, and can be given up by the signal. */
+  verdict: (body: VerdictQuestion, signal?: AbortSignal) => answer<VerdictAnswer>(post_bare('/api/verdict' satisfies keyof paths, body, signal)),
+  learn: (body: LearnQuestion, signal?: AbortSignal) => answer<LearnAnswer>(post_bare('/api/learn' satisfies keyof paths, body, signal)),
+  fair_test_sheet: (body: SheetQuestion, signal?: AbortSignal) => answer<Blob>(post_file('/api/verdict/sheet' satisfies keyof paths, body, signal)),
   start_form: (body: FormWork) => answer<{ id: string; events: string }>(post_bare('/api/work' satisfies keyof paths, body)),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),

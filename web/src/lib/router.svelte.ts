@@ -1,5 +1,5 @@
-// Places are addresses: /brief, /blade, /form, /bench, /floor, /designs. The History API moves between them without loading
-// the page again; the server answers every such address with the same page.
+// Places are addresses: /brief, /blade, /form, /bench, /floor, /verdict, /designs. The History API moves between them without
+// loading the page again; the server answers every such address with the same page.
 
 export const places = [
   { path: '/brief', name: 'Brief', title: 'Brief' },
@@ -7,6 +7,7 @@ export const places = [
   { path: '/form', name: 'Form', title: 'Form' },
   { path: '/bench', name: 'Bench', title: 'Bench' },
   { path: '/floor', name: 'Floor', title: 'Floor' },
+  { path: '/verdict', name: 'Verdict', title: 'Verdict' },
   { path: '/designs', name: 'Designs', title: 'Designs' },
 ] as const;
 

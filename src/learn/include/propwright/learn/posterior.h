@@ -36,8 +36,10 @@ struct Reading {
 /// The readings of one flight.
 struct Observed {
   std::vector<Reading> readings;
-  double weight = 1;                    ///< > 0; 1 over the variance of its scatter
-  std::vector<std::size_t> parameters;  ///< those that bear on it
+  double weight = 1;  ///< > 0; 1 over the variance of its scatter
+  /// Those that bear on it. Slopes are taken along steps of which the later ones leave the earlier
+  /// parameters alone: those that cost the model most come first.
+  std::vector<std::size_t> parameters;
   /// The flights whose slopes stand for its own, and the share of the second: itself, or two flown
   /// much alike, on either side of it. Those named must name themselves.
   std::size_t slopes_of = 0, slopes_of_second = 0;
@@ -73,7 +75,9 @@ struct Posterior {
   std::array<double, kind_count> scatter_factor{};  ///< of what was expected, at the mode
   std::vector<Fit> fits;
   int rounds = 0;
-  bool converged = false;  ///< the last step was below a fiftieth of a prior deviation
+  /// The last step was below a fiftieth of a prior deviation; or it raised ln of the density by
+  /// less than a tenth while the slopes asked for none beyond the posterior's own spread.
+  bool converged = false;
 };
 
 /// Problem: no_solution when the model flies none of them as it stands.

@@ -1,0 +1,50 @@
+// The sheet of a fair test, from the verdict's document.
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "propwright/answer/flights_answer.h"
+#include "propwright/verdict/verdict.h"
+
+namespace propwright::answer {
+namespace {
+
+constexpr int usual_flights_each = 4;
+
+std::optional<double> number_or_none(const Json& value) {
+  return value.is_number() ? std::optional(value.get<double>()) : std::nullopt;
+}
+
+}  // namespace
+
+sheet::FairTest fair_test_sheet(const Json& answer, int each) {
+  const Json& test = answer["fair_test"];
+  sheet::FairTest page{.model = test["model"].get<std::string>(),
+                       .hall = test["hall"].get<std::string>(),
+                       .motor = test["motor"].get<std::string>(),
+                       .wind_turns = number_or_none(test["wind_turns"]),
+                       .launch_turns = number_or_none(test["launch_turns"]),
+                       .launch_torque_Nm = number_or_none(test["launch_torque_Nm"]),
+                       .sentence = answer["sentence"].get<std::string>(),
+                       .propellers = {},
+                       .order = {}};
+  std::vector<std::size_t> all;
+  all.reserve(answer["propellers"].size());
+  page.propellers.reserve(answer["propellers"].size());
+  for (const Json& p : answer["propellers"]) {
+    all.push_back(all.size());
+    page.propellers.push_back({p["letter"].get<std::string>(), p["name"].get<std::string>(),
+                               number_or_none(p["mass_kg"]), number_or_none(p["ballast_kg"])});
+  }
+  if (each == 0) {
+    page.order.reserve(answer["order"].size());
+    for (const Json& letter : answer["order"]) page.order.push_back(letter.get<std::string>());
+  }
+  if (page.order.empty()) {
+    const auto order = verdict::flying_order(all, each > 0 ? each : usual_flights_each);
+    page.order.reserve(order.size());
+    for (const std::size_t k : order) page.order.push_back(page.propellers[k].letter);
+  }
+  return page;
+}
+
+}  // namespace propwright::answer

@@ -1,0 +1,292 @@
+// Which propeller is the better, as a document.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "bench_cautions.h"
+#include "propwright/answer/flights_answer.h"
+#include "verdict_parts.h"
+
+namespace propwright::answer {
+namespace {
+
+using verdict::Decision;
+using verdict::Verdict;
+
+// The trade's own arithmetic (common practice).
+constexpr double common_scatter = 0.04, common_difference = 0.04;
+constexpr int longest_order_each = 12, first_order_each = 4;
+constexpr std::size_t most_history_points = 24;
+
+const char* decision_word(Decision decision) {
+  switch (decision) {
+    case Decision::best:
+      return "best";
+    case Decision::no_matter:
+      return "no_matter";
+    case Decision::cannot_tell_yet:
+      break;
+  }
+  return "cannot_tell_yet";
+}
+
+Json interval_json(const verdict::Range& range) {
+  return {range.low, range.high};
+}
+
+/// Nothing is known of a propeller without flights, unless something was believed beforehand.
+bool has_knowledge(const VerdictQuestion& question, const verdict::Standing& standing) {
+  return standing.flights > 0 || question.level_sigma.has_value();
+}
+
+Json propellers_json(const VerdictQuestion& question, const Verdict& verdict) {
+  double heaviest = 0;
+  for (const Contestant& c : question.propellers)
+    heaviest = std::max(heaviest, c.mass_kg.value_or(0));
+  const auto rivals = std::count_if(verdict.propellers.begin(), verdict.propellers.end(),
+                                    [&](const auto& p) { return has_knowledge(question, p); });
+  Json list = Json::array();
+  for (std::size_t k = 0; k < question.propellers.size(); ++k) {
+    const Contestant& c = question.propellers[k];
+    const verdict::Standing& p = verdict.propellers[k];
+    const bool known = has_knowledge(question, p), compared = known && rivals > 1;
+    const auto number = [](bool there, double value) { return there ? Json(value) : Json(); };
+    const auto range = [](bool there, const verdict::Range& r) {
+      return there ? interval_json(r) : Json();
+    };
+    list.push_back({{"name", c.name},
+                    {"letter", c.letter},
+                    {"flights", p.flights},
+                    {"probability_best", p.probability_best},
+                    {"share", number(known, p.share.median)},
+                    {"share_interval", range(known, p.share)},
+                    {"duration_s", number(known, p.duration_s.median)},
+                    {"duration_interval_s", range(known, p.duration_s)},
+                    {"gain_s", number(compared, p.gain_s.median)},
+                    {"interval_s", range(compared, p.gain_s)},
+                    {"mass_kg", c.mass_kg ? Json(*c.mass_kg) : Json()},
+                    {"ballast_kg", c.mass_kg ? Json(heaviest - *c.mass_kg) : Json()}});
+  }
+  return list;
+}
+
+/// The odds after each round of one flight of every propeller, thinned out, and after the last.
+Json history_json(const VerdictQuestion& question, const Shares& shares) {
+  verdict::Thresholds thresholds = question.thresholds;
+  thresholds.most_flights = 0;  // no plan
+  const std::size_t round = std::max<std::size_t>(question.propellers.size(), 1);
+  const std::size_t rounds = (shares.scores.size() + round - 1) / round;
+  const std::size_t step =
+      std::max<std::size_t>((rounds + most_history_points - 1) / most_history_points, 1);
+  std::vector<std::size_t> counts;
+  counts.reserve(most_history_points + 2);
+  for (std::size_t r = step; r < rounds; r += step) counts.push_back(r * round);
+  if (!shares.scores.empty()) counts.push_back(shares.scores.size());
+  std::vector<Json> odds(counts.size());
+  on_all_processors(counts.size(), [&](std::size_t i) {
+    const std::vector<verdict::Score> first(
+        shares.scores.begin(), shares.scores.begin() + static_cast<std::ptrdiff_t>(counts[i]));
+    const Verdict then =
+        verdict::judge(first, question.propellers.size(), 1, question.beliefs, thresholds);
+    Json best = Json::array();
+    for (const verdict::Standing& p : then.propellers) best.push_back(p.probability_best);
+    odds[i] = std::move(best);
+  });
+  Json list = Json::array();
+  for (std::size_t i = 0; i < counts.size(); ++i) {
+    list.push_back({{"flights", counts[i]}, {"probability_best", odds[i]}});
+  }
+  return list;
+}
+
+/// How much the heavy tail let a flight count: (nu + 1)/(nu + z2) of a flight that fits.
+double tail_weight(const VerdictQuestion& question, const Verdict& verdict,
+                   const SharedFlight& one) {
+  if (!question.beliefs.tail_freedom || verdict.scatter.median <= 0) return 1;
+  const double nu = *question.beliefs.tail_freedom;
+  const double off = std::log(*one.share / verdict.propellers[*one.propeller].share.median);
+  const double z2 = one.weight * off * off / (verdict.scatter.median * verdict.scatter.median);
+  return std::min(1.0, (nu + 1) / (nu + z2));
+}
+
+Json shares_json(const VerdictQuestion& question, const Shares& shares, const Verdict& verdict) {
+  Json list = Json::array();
+  for (const SharedFlight& one : shares.flights) {
+    const logbook::Flight& f = question.flown.flights[one.flight];
+    const bool counts = one.left_out.empty() && one.share;
+    Json row = flight_row(question.flown, one.flight);
+    row["letter"] = one.propeller ? question.propellers[*one.propeller].letter : "";
+    row["duration_s"] = f.duration_s ? Json(*f.duration_s) : Json();
+    row["expected_s"] = one.expected_s ? Json(*one.expected_s) : Json();
+    row["share"] = one.share ? Json(*one.share) : Json();
+    row["sigma"] =
+        counts ? Json(*one.share * verdict.scatter.median / std::sqrt(one.weight)) : Json();
+    row["weight"] = counts ? one.weight : 0;
+    row["fits"] = counts ? Json(tail_weight(question, verdict, one)) : Json();
+    row["steered"] = f.steered;
+    row["left_out"] = one.left_out;
+    list.push_back(std::move(row));
+  }
+  return list;
+}
+
+/// Propellers to fly next: the contenders, and those that have no flights yet.
+std::vector<std::size_t> to_fly(const VerdictQuestion& question, const Verdict& verdict) {
+  if (verdict.decision != Decision::cannot_tell_yet) return {};
+  std::vector<std::size_t> all = verdict.contenders;
+  for (std::size_t k = 0; k < question.propellers.size(); ++k) {
+    const bool there = std::find(all.begin(), all.end(), k) != all.end();
+    if (!there && verdict.propellers[k].flights == 0) all.push_back(k);
+  }
+  std::sort(all.begin(), all.end());
+  return all.size() > 1 ? all : std::vector<std::size_t>{};
+}
+
+/// Whoever flew last of two begins, so that the order goes on there and back again.
+Json order_json(const VerdictQuestion& question, const Shares& shares, const Verdict& verdict) {
+  std::vector<std::size_t> next = to_fly(question, verdict);
+  const int each = std::clamp(verdict.even_each.value_or(first_order_each), 1, longest_order_each);
+  if (!next.empty() && !shares.score_flight.empty()) {
+    const auto last = shares.flights[shares.score_flight.back()].propeller;
+    if (last && *last == next.back()) std::reverse(next.begin(), next.end());
+  }
+  Json order = Json::array();
+  const std::vector<std::size_t> flights = verdict::flying_order(next, each);
+  for (const std::size_t k : flights) order.push_back(question.propellers[k].letter);
+  return order;
+}
+
+Json outlook_json(const Verdict& verdict) {
+  Json steps = Json::array();
+  for (const verdict::Outlook& one : verdict.outlook) {
+    steps.push_back({{"each", one.each}, {"settles", one.settles}, {"worth_s", one.worth_s}});
+  }
+  return {{"even_each", verdict.even_each ? Json(*verdict.even_each) : Json()},
+          {"planned_each", verdict.planned_each ? Json(*verdict.planned_each) : Json()},
+          {"contenders", verdict.contenders.size()},
+          {"steps", steps}};
+}
+
+/// Flights of all contenders together that have an even chance of settling it; 0 once settled.
+Json more_flights_json(const Verdict& verdict) {
+  if (verdict.decision != Decision::cannot_tell_yet) return 0;
+  if (!verdict.even_each) return Json();
+  return *verdict.even_each * static_cast<int>(verdict.contenders.size());
+}
+
+Json power_json(const Verdict& verdict) {
+  const int each = verdict::flights_each(common_scatter, common_difference);
+  std::string sentence = fmt::format(
+      "Common practice: with {:.0f}\u00a0% scatter a difference of {:.0f}\u00a0% takes about {} "
+      "flights of each to be seen four times in five, 95\u00a0% sure.",
+      100 * common_scatter, 100 * common_difference, each);
+  Json own;
+  if (verdict.scatter.median > 0) {
+    const int seen = verdict::flights_each(verdict.scatter.median, common_difference);
+    sentence += fmt::format(" With the {:.1f}\u00a0% seen here it takes about {}.",
+                            100 * verdict.scatter.median, seen);
+    own = seen;
+  }
+  return {{"difference", common_difference},
+          {"scatter", common_scatter},
+          {"flights_each", each},
+          {"flights_each_here", own},
+          {"sentence", sentence}};
+}
+
+Json beliefs_json(const VerdictQuestion& question) {
+  const verdict::Beliefs& b = question.beliefs;
+  return {{"tail_freedom", b.tail_freedom ? Json(*b.tail_freedom) : Json()},
+          {"normal", !b.tail_freedom},
+          {"shared_scatter", b.shared_scatter},
+          {"scatter_median", b.scatter_median},
+          {"scatter_spread", b.scatter_spread ? Json(*b.scatter_spread) : Json()},
+          {"flat_scatter", !b.scatter_spread},
+          {"level_sigma", question.level_sigma ? Json(*question.level_sigma) : Json()}};
+}
+
+Json thresholds_json(const verdict::Thresholds& t) {
+  return {{"sure", t.sure},       {"sure_without_one", t.sure_without_one},
+          {"margin", t.margin},   {"least_flights", t.least_flights},
+          {"planned", t.planned}, {"most_flights", t.most_flights}};
+}
+
+/// What the sheet of a fair test holds alike for all.
+Json fair_test_json(const VerdictQuestion& question) {
+  Json test{{"model", ""},
+            {"hall", ""},
+            {"motor", ""},
+            {"wind_turns", Json()},
+            {"launch_turns", Json()},
+            {"launch_torque_Nm", Json()},
+            {"caution", cautions::wind}};
+  if (question.flown.subjects.empty()) return test;
+  const learn::Subject& s = question.flown.subjects.front();
+  const auto profile = question.flown.profile();
+  const rubber::Motor& motor = s.nominal.setup.motor;
+  test["model"] = s.job.model.name;
+  test["hall"] = s.job.hall.name;
+  test["motor"] = fmt::format(
+      "{}{} strands, loop {}, {}", s.job.rubber.name.empty() ? "" : s.job.rubber.name + ", ",
+      s.job.motor.strands, units::to_text(motor.length_m, units::Dimension::length, profile),
+      units::to_text(motor.mass_kg, units::Dimension::mass, profile));
+  test["wind_turns"] = s.nominal.flight.turns_wound;
+  test["launch_turns"] = s.nominal.flight.turns_at_launch;
+  test["launch_torque_Nm"] = s.nominal.flight.launch_torque_Nm;
+  return test;
+}
+
+Json odd_flight_json(const Shares& shares, const Verdict& verdict) {
+  if (!verdict.score_without_one) return Json();
+  return shares.score_flight[*verdict.score_without_one] + 1;
+}
+
+}  // namespace
+
+base::Expected<Json> verdict_document(const Json& question_json) {
+  auto question = read_verdict_question(question_json);
+  if (!question) return base::fail(question.error());
+  const Shares shares = shares_of_flights(*question);
+  const Verdict verdict =
+      verdict::judge(shares.scores, question->propellers.size(), shares.reference.duration_s,
+                     question->beliefs, question->thresholds);
+  const VerdictWords words = verdict_words(*question, shares, verdict);
+  const bool any = !verdict.contenders.empty(), two = any && verdict.runner_up != verdict.leader;
+  const auto name = [&](bool there, std::size_t k) {
+    return there ? Json(question->propellers[k].name) : Json();
+  };
+  const Reference& reference = shares.reference;
+  Json answer{{"units", question->flown.profile() == units::Profile::inch ? "inch" : "metric"},
+              {"headline", words.headline},
+              {"sentence", words.sentence},
+              {"decision", decision_word(verdict.decision)},
+              {"leader", name(any, verdict.leader)},
+              {"runner_up", name(two, verdict.runner_up)},
+              {"reason", verdict.reason},
+              {"reference",
+               {{"propeller", reference.propeller},
+                {"duration_s", reference.duration_s},
+                {"what", reference.what},
+                {"learned", reference.learned}}},
+              {"propellers", propellers_json(*question, verdict)},
+              {"scatter", any ? Json(verdict.scatter.median) : Json()},
+              {"scatter_interval", any ? interval_json(verdict.scatter) : Json()},
+              {"no_matter_probability", verdict.no_matter_probability},
+              {"probability_without_one", verdict.probability_without_one},
+              {"flight_without_one", odd_flight_json(shares, verdict)},
+              {"odds_history", history_json(*question, shares)},
+              {"shares", shares_json(*question, shares, verdict)},
+              {"more_flights", more_flights_json(verdict)},
+              {"outlook", outlook_json(verdict)},
+              {"order", order_json(*question, shares, verdict)},
+              {"power", power_json(verdict)},
+              {"fair_test", fair_test_json(*question)},
+              {"beliefs", beliefs_json(*question)},
+              {"thresholds", thresholds_json(question->thresholds)},
+              {"notes", question->flown.notes}};
+  compact(answer);  // finds numbers that are not finite
+  return answer;
+}
+
+}  // namespace propwright::answer

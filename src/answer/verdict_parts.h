@@ -1,0 +1,71 @@
+/// A question of which propeller is the better, taken apart, and what its answer is made of.
+/// Private.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "flights_question.h"
+#include "propwright/verdict/verdict.h"
+
+namespace propwright::answer {
+
+/// One of the propellers compared.
+struct Contestant {
+  std::string name, letter;       ///< "L46-B", "B"
+  std::optional<double> mass_kg;  ///< of the propeller, or of the model ready to fly with it
+};
+
+/// A flight as it is judged.
+struct SharedFlight {
+  std::size_t flight = 0;                ///< index of the log
+  std::optional<std::size_t> propeller;  ///< index of the contestants
+  std::optional<double> expected_s, share;
+  double weight = 1;
+  std::string left_out;  ///< "" where it counts
+};
+
+struct VerdictQuestion {
+  FlightsQuestion flown;
+  verdict::Beliefs beliefs;
+  std::optional<double> level_sigma;  ///< of every propeller's level beforehand; empty = flat
+  verdict::Thresholds thresholds;
+  bool learn = true;
+  std::optional<double> reference_s;                   ///< "under this roof", as asked
+  std::vector<std::pair<std::string, double>> masses;  ///< as asked, by propeller
+  std::vector<Contestant> propellers;
+};
+
+/// Problems: as read_flights_question; "beliefs.tail_freedom", "thresholds.sure", "masses.L46-A".
+base::Expected<VerdictQuestion> read_verdict_question(const Json& question);
+
+/// Time at a share of 1, and what the shares are of.
+struct Reference {
+  std::string propeller;  ///< "" without jobs
+  double duration_s = 0;
+  std::string what;
+  bool learned = false;  ///< the model flew as the flights taught it
+};
+
+struct Shares {
+  Reference reference;
+  std::vector<SharedFlight> flights;  ///< one for each of the log
+  std::vector<verdict::Score> scores;
+  std::vector<std::size_t> score_flight;  ///< index of the log, of each score
+};
+/// Adds what it assumed to the question's notes.
+Shares shares_of_flights(VerdictQuestion& question);
+
+/// Headline and sentence.
+struct VerdictWords {
+  std::string headline, sentence;
+};
+VerdictWords verdict_words(const VerdictQuestion& question, const Shares& shares,
+                           const verdict::Verdict& verdict);
+
+/// Half of a 5 to 95 % range in standard deviations of a normal distribution.
+double sigma_of_range(const verdict::Range& range);
+
+}  // namespace propwright::answer

@@ -1,0 +1,263 @@
+// What forty invented flights of two propellers say: learned, and judged.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "jobs.h"
+#include "propwright/answer/flights_answer.h"
+
+namespace propwright::answer {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+
+const std::string& forty() {
+  static const std::string csv = support::example_text("flights/lantern46-two-propellers.csv");
+  return csv;
+}
+
+/// Remark, heading and the first flights.
+std::string first_flights(int count) {
+  std::istringstream lines(forty());
+  std::string text, line;
+  for (int i = 0; i < count + 2 && std::getline(lines, line); ++i) text += line + "\n";
+  return text;
+}
+
+Json flown_job(const std::string& file) {
+  return {{"job", support::example_text(file)},
+          {"attachments", {{"rubber_test_csv", support::example_text("box7-bench-test.csv")}}}};
+}
+
+Json with_jobs(const std::string& csv) {
+  return {{"csv", csv},
+          {"jobs", {flown_job("lantern46.toml"), flown_job("flights/lantern46-b.toml")}}};
+}
+
+Json answer_of(const base::Expected<Json>& answer) {
+  if (!answer) {
+    ADD_FAILURE() << base::to_line(answer.error().front());
+    return Json::object();
+  }
+  return *answer;
+}
+
+std::vector<std::string> fields_of(const base::Expected<Json>& answer) {
+  std::vector<std::string> fields;
+  if (answer) return fields;
+  for (const base::Problem& problem : answer.error()) fields.push_back(problem.field);
+  return fields;
+}
+
+/// All forty with both jobs, once for all tests.
+const Json& learned() {
+  static const Json answer = answer_of(learn_document(with_jobs(forty())));
+  return answer;
+}
+const Json& judged() {
+  static const Json answer = answer_of(verdict_document(with_jobs(forty())));
+  return answer;
+}
+
+const Json& parameter(const std::string& key) {
+  for (const Json& p : learned()["parameters"]) {
+    if (p["key"] == key) return p;
+  }
+  throw std::runtime_error("no parameter " + key);
+}
+
+TEST(Learned, DragAndEnergyMoveTowardsTheTruth) {
+  // bench/invent_flights.cpp: 6 % more drag, 3 % less energy.
+  for (const auto& [key, truth] :
+       {std::pair{"airframe_drag", 1.06}, std::pair{"rubber_energy", 0.97}}) {
+    const Json& p = parameter(key);
+    const double posterior = p["posterior"].get<double>();
+    EXPECT_LT(std::abs(posterior - truth), 0.7 * std::abs(1 - truth)) << key << " " << posterior;
+    EXPECT_LT(p["interval"][0].get<double>(), truth) << key;
+    EXPECT_GT(p["interval"][1].get<double>(), truth) << key;
+    EXPECT_LT(p["sigma"].get<double>(), (p["prior_interval"][1].get<double>() - 1) / 1.6449) << key;
+  }
+}
+
+TEST(Learned, FlightsThatWentWrongAreLeftOutOrFound) {
+  const Json& flights = learned()["flights"];
+  EXPECT_EQ(flights["given"], 40);
+  EXPECT_EQ(flights["used"], 38);
+  EXPECT_EQ(flights["left_out"][0]["flight"], 16);
+  EXPECT_THAT(flights["left_out"][0]["reason"].get<std::string>(), HasSubstr("hung up"));
+  EXPECT_EQ(flights["left_out"][1]["flight"], 22);
+  std::vector<int> odd;
+  for (const Json& row : learned()["misfits"]) odd.push_back(row["flight"].get<int>());
+  EXPECT_THAT(odd, Contains(33));
+}
+
+TEST(Learned, PredictionsComeNearerToWhatWasFlown) {
+  double before = 0, after = 0;
+  for (const Json& row : learned()["residuals"]) {
+    if (row["flight"] == 33) continue;
+    const double seen = std::log(row["observed_s"].get<double>());
+    before += std::abs(seen - std::log(row["before_s"].get<double>()));
+    after += std::abs(seen - std::log(row["after_s"].get<double>()));
+  }
+  EXPECT_LT(after, 0.7 * before);
+  for (const Json& change : learned()["changes"]) {
+    EXPECT_LT(change["after_sigma_s"].get<double>(), change["before_sigma_s"].get<double>());
+  }
+}
+
+TEST(Learned, TableOfTheFirstJobHoldsItsOwnParametersOnly) {
+  const Json& table = learned()["learned"];
+  EXPECT_EQ(table["blade_angle"]["owner"], "L46-A");
+  EXPECT_EQ(table["airframe_drag"]["value"], parameter("airframe_drag")["posterior"]);
+  for (const auto& [key, value] : table.items()) EXPECT_NE(value["owner"], "L46-B") << key;
+  EXPECT_EQ(learned()["next"].size(), 2);
+  EXPECT_GE(learned()["next"][0]["candidates"].size(), 4);
+}
+
+TEST(Learned, NextIsLeftOutWhereNotWanted) {
+  Json question = with_jobs(first_flights(6));
+  question["next"] = false;
+  EXPECT_TRUE(answer_of(learn_document(question))["next"].empty());
+}
+
+TEST(Judged, TenFlightsCannotTellYetAndFortyCan) {
+  const Json ten = answer_of(verdict_document(with_jobs(first_flights(10))));
+  EXPECT_EQ(ten["headline"], "Cannot tell yet");
+  EXPECT_EQ(ten["decision"], "cannot_tell_yet");
+  EXPECT_GT(ten["more_flights"].get<int>(), 0);
+  EXPECT_FALSE(ten["order"].empty());
+  EXPECT_THAT(ten["sentence"].get<std::string>(), HasSubstr("have an even chance of settling it"));
+  const Json& all = judged();
+  EXPECT_EQ(all["decision"], "best");
+  EXPECT_EQ(all["leader"], "L46-B");
+  EXPECT_EQ(all["more_flights"], 0);
+  EXPECT_TRUE(all["order"].empty());
+  EXPECT_GT(all["propellers"][1]["interval_s"][0].get<double>(), 0);
+}
+
+TEST(Judged, WithoutJobsPlainTimesAreComparedAndItIsSaid) {
+  const Json plain = answer_of(verdict_document({{"csv", forty()}}));
+  EXPECT_EQ(plain["reference"]["propeller"], "");
+  EXPECT_THAT(plain["notes"].dump(), HasSubstr("Plain times are compared"));
+  // What the model explains of winding and air is scatter now.
+  EXPECT_GT(plain["scatter"].get<double>(), judged()["scatter"].get<double>());
+}
+
+TEST(Judged, ExpectedTimesOfTheLogAreUsedWhereItHasThem) {
+  const Json verdict = answer_of(verdict_document(
+      {{"csv",
+        "propeller,duration_s,expected_s,weight,flag\nP14,700,700,1,\nP12,360,350,1,\n"
+        "P12,330,300,0.5,\nP14,650,,1,\nP14,300,310,1,aborted\n"}}));
+  EXPECT_NEAR(verdict["shares"][1]["share"].get<double>(), 360.0 / 350, 1e-12);
+  EXPECT_EQ(verdict["shares"][2]["weight"], 0.5);
+  EXPECT_EQ(verdict["shares"][3]["left_out"], "no expected time");
+  EXPECT_EQ(verdict["shares"][4]["left_out"], "aborted");
+  EXPECT_EQ(verdict["reference"]["duration_s"], 350.0);
+}
+
+TEST(Judged, OddsHistoryEndsWithTheVerdictsOwn) {
+  const Json& history = judged()["odds_history"];
+  ASSERT_GE(history.size(), 10);
+  EXPECT_LE(history.size(), 25);
+  EXPECT_EQ(history.back()["flights"], 38);
+  EXPECT_NEAR(history.back()["probability_best"][1].get<double>(),
+              judged()["propellers"][1]["probability_best"].get<double>(), 1e-12);
+}
+
+TEST(Judged, ReferenceDurationScalesSecondsOnly) {
+  Json question{{"csv", forty()}, {"reference_duration", "100 s"}};
+  const Json hundred = answer_of(verdict_document(question));
+  question["reference_duration"] = "200 s";
+  const Json twice = answer_of(verdict_document(question));
+  EXPECT_NEAR(twice["propellers"][0]["gain_s"].get<double>(),
+              2 * hundred["propellers"][0]["gain_s"].get<double>(), 1e-9);
+  EXPECT_EQ(twice["propellers"][0]["share"], hundred["propellers"][0]["share"]);
+}
+
+TEST(Judged, BeliefsAndThresholdsAreTakenAndShown) {
+  Json question{{"csv", first_flights(20)},
+                {"beliefs", {{"normal", true}, {"shared_scatter", false}, {"level_sigma", 0.02}}},
+                {"thresholds", {{"sure", 0.6}, {"sure_without_one", 0.5}, {"least_flights", 2}}}};
+  const Json verdict = answer_of(verdict_document(question));
+  EXPECT_TRUE(verdict["beliefs"]["tail_freedom"].is_null());
+  EXPECT_EQ(verdict["beliefs"]["shared_scatter"], false);
+  EXPECT_EQ(verdict["beliefs"]["level_sigma"], 0.02);
+  EXPECT_EQ(verdict["thresholds"]["sure"], 0.6);
+  for (const Json& row : verdict["shares"]) {
+    if (row["left_out"] == "") {
+      EXPECT_EQ(row["fits"], 1.0);
+    }
+  }
+  // Propellers expected to be alike are less far apart than the flights say.
+  question["beliefs"].erase("level_sigma");
+  const Json flat = answer_of(verdict_document(question));
+  EXPECT_LT(std::abs(verdict["propellers"][1]["gain_s"].get<double>()),
+            std::abs(flat["propellers"][1]["gain_s"].get<double>()));
+}
+
+TEST(Judged, BallastMakesThemEquallyHeavy) {
+  Json question{{"csv", first_flights(4)}, {"masses", {{"L46-A", "1.00 g"}, {"L46-B", "1040 mg"}}}};
+  const Json verdict = answer_of(verdict_document(question));
+  EXPECT_NEAR(verdict["propellers"][0]["ballast_kg"].get<double>(), 40e-6, 1e-12);
+  EXPECT_EQ(verdict["propellers"][1]["ballast_kg"], 0.0);
+  question["masses"] = {{"L46-C", "1 g"}};
+  EXPECT_THAT(fields_of(verdict_document(question)), Contains("masses.L46-C"));
+}
+
+TEST(Judged, NothingFlownOrOnePropellerCannotTell) {
+  Json question = with_jobs("");
+  question.erase("csv");
+  question["flights"] = Json::array();
+  const Json none = answer_of(verdict_document(question));
+  EXPECT_EQ(none["decision"], "cannot_tell_yet");
+  EXPECT_TRUE(none["leader"].is_null());
+  EXPECT_EQ(none["order"].size(), 8);
+  EXPECT_TRUE(none["propellers"][0]["share"].is_null());
+  const Json one = answer_of(verdict_document({{"csv", "propeller,duration_s\nP,300\nP,310\n"}}));
+  EXPECT_THAT(one["sentence"].get<std::string>(), HasSubstr("Only A"));
+}
+
+TEST(Judged, SameIdCountsOnceAndDoubtedValuesAreUnknown) {
+  const Json verdict = answer_of(verdict_document(
+      {{"csv", "id,propeller,duration_s\na,P,300\na,P,300\nb,Q,310\nc,Q,99000\n"}}));
+  EXPECT_THAT(verdict["shares"][1]["left_out"].get<std::string>(),
+              HasSubstr("same id as flight 1"));
+  EXPECT_EQ(verdict["shares"][3]["left_out"], "no time flown");
+  EXPECT_THAT(verdict["notes"].dump(), HasSubstr("Flight 4: duration_s 99000"));
+}
+
+TEST(FlightsQuestion, EveryWrongPartIsNamed) {
+  const Json wrong{{"flights", {{{"propeller", "P"}, {"duration_s", "long"}}, {{"prop", 1}}}},
+                   {"jobs", {{{"job", "propeller = 3"}}}},
+                   {"beliefs", {{"tail_freedom", 0.5}}},
+                   {"thresholds", {{"sure", 2}, {"least_flights", 0}}}};
+  const auto fields = fields_of(verdict_document(wrong));
+  for (const char* field : {"flights[1].duration_s", "flights[2].prop", "beliefs.tail_freedom",
+                            "thresholds.sure", "thresholds.least_flights"}) {
+    EXPECT_THAT(fields, Contains(field));
+  }
+  EXPECT_THAT(fields_of(verdict_document({{"flight", Json::array()}})), Contains("flight"));
+  EXPECT_THAT(fields_of(learn_document({{"csv", forty()}})), Contains("jobs"));
+  EXPECT_THAT(fields_of(verdict_document(Json::object())), Contains("flights"));
+  Json twice = with_jobs(forty());
+  twice["jobs"][1] = twice["jobs"][0];
+  EXPECT_THAT(fields_of(verdict_document(twice)), Contains("propeller.name"));
+  const auto foreign = learn_document(
+      {{"csv", "propeller,duration_s\nother,300\n"}, {"jobs", {flown_job("lantern46.toml")}}});
+  ASSERT_FALSE(foreign);
+  EXPECT_EQ(foreign.error().front().kind, base::Kind::no_solution);
+}
+
+TEST(FairTest, SheetHasTheOrderAndTheMassesOfTheVerdict) {
+  const sheet::FairTest page = fair_test_sheet(judged(), 3);
+  ASSERT_EQ(page.propellers.size(), 2);
+  EXPECT_TRUE(page.propellers[0].ballast_kg);
+  EXPECT_THAT(page.order, testing::ElementsAre("A", "B", "B", "A", "A", "B"));
+  EXPECT_THAT(page.motor, HasSubstr("box 7"));
+}
+
+}  // namespace
+}  // namespace propwright::answer
