@@ -37,9 +37,5 @@ CREATE INDEX events_by_propeller ON events (propeller_id);
 CREATE INDEX photos_by_propeller ON photos (propeller_id);
 CREATE INDEX photos_by_event ON photos (event_id);
 
--- Flights are named by propeller in the log, and listed by time: a hundred thousand of them too.
+-- A life reads the flights that were logged by the propeller's name.
 CREATE INDEX flights_by_propeller_name ON flights (section ->> '$.flight.propeller');
-CREATE INDEX flights_by_name ON flights (name COLLATE NOCASE, id) WHERE archived_at IS NULL;
-CREATE INDEX flights_by_time ON flights (section ->> '$.flight.time', id) WHERE archived_at IS NULL;
-CREATE INDEX flights_by_update ON flights (updated_at, id) WHERE archived_at IS NULL;
-DROP INDEX flights_by_date;
