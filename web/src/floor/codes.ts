@@ -7,7 +7,7 @@ import { columns, tidy, type LoggedFlight } from './flight';
 
 const mark = 'PWF1';
 /** A code of this many letters is read off a phone's screen at arm's length. */
-const most_letters = 700;
+const most_letters = 400;
 
 export type ReadCode = { number: number; of: number; flights: unknown[] };
 
