@@ -21,6 +21,8 @@ struct App {
   Options options;
   int port = 0;
   std::vector<std::string> lan_hosts = {};  ///< "192.168.1.20"
+  /// "http://" or "https://"
+  std::string scheme() const { return options.tls ? "https://" : "http://"; }
   Access access = Access();
   answer::KnownDesigns known_designs = {};
   WorkLine work = {};
@@ -51,6 +53,7 @@ void add_spar_routes(httplib::Server& http);
 void add_flight_routes(httplib::Server& http, App& app);
 void add_floor_routes(httplib::Server& http, App& app);
 void add_verdict_routes(httplib::Server& http);
+void add_life_routes(httplib::Server& http, App& app);
 void add_work_routes(httplib::Server& http, App& app);
 void add_record_routes(httplib::Server& http, App& app);
 void add_design_routes(httplib::Server& http, App& app);

@@ -107,6 +107,31 @@ TEST(Flights, WhatCannotBeReadIsRefusedAsAWholeWithItsPlace) {
   EXPECT_EQ(pages.send("POST", "/api/flights/merge", R"({"flights":7})").status, 422);
 }
 
+TEST(Flights, AreLinkedToWhatHasTheNameTheyWereLoggedWith) {
+  const Pages pages;
+  const auto made = [&](const std::string& kind, const std::string& name, const json& section) {
+    return pages.ask("POST", "/api/" + kind, {{"name", name}, {"section", section}}).body()["id"];
+  };
+  const json none = json::object();
+  const std::string propeller = made("propellers", "P14", {{"propeller", none}});
+  const std::string session = made("sessions", "Millbrook, 21 Nov", {{"session", none}});
+  made("motors", "23", {{"motor", none}});
+  made("motors", "23", {{"motor", none}});  // two of that name: nobody knows which
+  json named = flight("f1", 700);
+  named["session"] = "Millbrook, 21 Nov";
+  named["motor"] = "23";
+  json other = flight("f2", 700);
+  other["propeller"] = "P1";  // part of a name is no name
+  merge(pages, {{{"flight", named}}, {{"flight", other}}});
+  const auto listed = [&](const std::string& link) {
+    return pages.get("/api/flights?" + link).body()["total"];
+  };
+  EXPECT_EQ(listed("propeller_id=" + propeller), 1);
+  EXPECT_EQ(listed("session_id=" + session), 1);
+  EXPECT_EQ(listed("motor_id=" + propeller), 0);
+  EXPECT_EQ(pages.get("/api/workshop/export").body()["flights"][0]["motor_id"], nullptr);
+}
+
 TEST(Flights, TheWholeLogGoesOutAsTheFileThatLearnReads) {
   const Pages pages;
   json second = flight("f2", 741);

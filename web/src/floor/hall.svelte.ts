@@ -6,7 +6,7 @@ import { book } from './book.svelte';
 import { next_after, row_of, taken_back, duration_of, blank, type Draft } from './draft';
 import { new_id, type LoggedFlight } from './flight';
 import { questions, without_questioned } from './questions';
-import type { Remote, Today } from './remote';
+import type { Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
 import { read as read_number, scale_of, shown, torque_units, type Measure, type Scale, type TorqueUnit } from './units';
 import { answers, type KeptCard } from './wind';
@@ -23,7 +23,7 @@ export type TakenAlong = {
   winder_ratio: number;
   card: KeptCard | null;
   air: Partial<Record<AirField, number>>;
-  names: { propellers: string[]; motors: string[] };
+  names: Names;
   flights: { flight: LoggedFlight; revision: number }[];
 };
 
@@ -60,13 +60,15 @@ class Hall {
   air = $state.raw<Partial<Record<AirField, number>>>({});
   draft = $state.raw<Draft>(blank('f'));
   card = $state.raw<KeptCard | null>(null);
-  names = $state.raw<{ propellers: string[]; motors: string[] }>({ propellers: [], motors: [] });
+  names = $state.raw<Names>({ propellers: [], motors: [] });
   /** Milliseconds since 1970; goes on while a flight is in the air. */
   now_ms = $state(Date.now());
   told = $state('');
   asking = $state(false);
   problems = $state.raw<string[]>([]);
   remote = $state.raw<Remote | null>(null);
+  /** The browser keeps the pages: they load again without the program. */
+  pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
   #started = false;
   #acted = { act: '', at_ms: 0 };
@@ -80,7 +82,7 @@ class Hall {
   today = $derived<Today>(this.#today());
   card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio));
 
-  async start(remote: Remote | null, taken: TakenAlong | null, profile: Profile): Promise<void> {
+  async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {
     this.remote = remote;
     if (this.#started) {
       await book.start(remote);
@@ -88,6 +90,7 @@ class Hall {
     }
     this.#started = true;
     const setup = kept(keys.setup) as Partial<Setup> | null;
+    const profile = known ?? setup?.profile ?? 'metric';
     const chosen = setup?.unit_chosen ? torque_units.find((unit) => unit === setup.torque_unit) : undefined;
     this.setup = {
       profile: taken?.profile ?? profile,
