@@ -6,7 +6,7 @@ import type { BenchAnswer, BenchQuestion } from './bench';
 import type { BuiltPair, FlexBlade, PairQuestion, ToleranceCard } from './flex';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
 import type { WindAnswer } from '../floor/wind';
-import type { Today } from '../floor/remote';
+import type { Meter, Today } from '../floor/remote';
 import type { DesignDocument, Flight, FlightRequest, Problem, Profile, Readings, ShapeWishes, Spars, SparsRequest, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
@@ -83,7 +83,7 @@ export const api = {
   flex: (body: DesignDocument) => answer<FlexBlade>(post_bare('/api/flex' satisfies keyof paths, body)),
   pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
-  wind: (body: DesignDocument & { today: Today; winder_ratio: number }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
+  wind: (body: DesignDocument & { today: Today; winder_ratio: number; meter?: Meter['meter'] }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
   start_form: (body: FormWork) => answer<{ id: string; events: string }>(post_bare('/api/work' satisfies keyof paths, body)),
   start_work: (body: WorkRequest) => answer(client.POST('/api/work', { body })),
   stop_work: (id: string) => answer(client.DELETE('/api/work/{id}', { params: { path: { id } } })),
