@@ -36,6 +36,10 @@ function(propwright_compile_settings target)
     if(NOT target MATCHES "^propwright_(base|section|rotor|form|rubber|spar|flight|flex|predict|asbuilt|shape|solid|learn|verdict)$")
       target_compile_options(${target} PRIVATE -O0)
     endif()
+  elseif(CMAKE_BUILD_TYPE STREQUAL "Release" AND target MATCHES "^propwright_(answer|desk|server|sheet|workshop)$")
+    # These word, print and keep what the others compute: with little optimising they are as quick
+    # for a person, and take two thirds of the time to compile.
+    target_compile_options(${target} PRIVATE -O1)
   endif()
 endfunction()
 

@@ -2,8 +2,9 @@
 // believed beforehand. The answers hang on it. What the builder chose is kept in this browser.
 import { answer, api, client, Gone, Refused, said } from '../api/client';
 import type { Beliefs, LearnAnswer, LearnQuestion, Thresholds, VerdictAnswer, VerdictQuestion } from '../api/verdict';
-import type { DesignDocument, DesignSummary, Problem } from '../api/types';
+import type { DesignDocument, DesignSummary, JobTable, Problem } from '../api/types';
 import type { LoggedFlight } from '../floor/flight';
+import { read, same, write } from '../lib/jobpath';
 import { design } from '../store/design.svelte';
 import { records } from '../store/records';
 import { Asking } from './asking.svelte';
@@ -38,6 +39,8 @@ function keep(key: string, value: unknown): void {
     // Storage off or full: it lasts as long as the page.
   }
 }
+
+const with_learned = (document: DesignDocument, table: JobTable): DesignDocument => ({ ...document, job: write(document.job, 'learned', table) });
 
 class Trial {
   state = $state<'loading' | 'ready' | 'gone'>('loading');
@@ -138,6 +141,30 @@ class Trial {
   learn(wanted: boolean): void {
     this.learning = wanted;
     keep(keys.learning, wanted);
+  }
+
+  /** Whether the design of a propeller holds just what was learned, and uses it. */
+  uses(name: string, table: JobTable): boolean {
+    const design = this.design_of(name);
+    return design !== null && same((read(design.document.job, 'learned') ?? {}) as JobTable, table);
+  }
+
+  /**
+   * Puts what was learned into the propeller's design: the open one under the hand, to be saved there, another in the
+   * workshop. What it says is for the builder.
+   */
+  async use_learned(name: string, table: JobTable): Promise<string> {
+    const chosen = this.design_of(name);
+    if (!chosen) return '';
+    if (chosen.id === open_id || chosen.id === design.record?.id) {
+      design.set('learned', table);
+      if (chosen.id !== open_id) this.#saved = this.#saved.map((each) => (each.id === chosen.id ? { ...each, document: with_learned(each.document, table) } : each));
+      return 'The design is open here: save it to keep it.';
+    }
+    const { document, record } = await records.open(chosen.id);
+    const kept = await records.save(record, record.name, with_learned(document, table), 'what flights taught');
+    this.#saved = this.#saved.map((each) => (each.id === chosen.id ? { ...each, document: kept.document } : each));
+    return `Kept in ${kept.record.name}, version ${kept.record.version}.`;
   }
 
   show_example(example: ExampleLog | null): void {
