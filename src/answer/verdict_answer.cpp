@@ -17,7 +17,6 @@ using verdict::Verdict;
 // The trade's own arithmetic (common practice).
 constexpr double common_scatter = 0.04, common_difference = 0.04;
 constexpr int longest_order_each = 12, first_order_each = 4;
-constexpr std::size_t most_history_points = 24;
 
 const char* decision_word(Decision decision) {
   switch (decision) {
@@ -71,26 +70,23 @@ Json propellers_json(const VerdictQuestion& question, const Verdict& verdict) {
   return list;
 }
 
-/// The odds after each round of one flight of every propeller, thinned out, and after the last.
+/// The odds after rounds of one flight of every propeller: each of the first, then at growing steps
+/// so that a long log costs little, and after the last.
 Json history_json(const VerdictQuestion& question, const Shares& shares) {
-  verdict::Thresholds thresholds = question.thresholds;
-  thresholds.most_flights = 0;  // no plan
   const std::size_t round = std::max<std::size_t>(question.propellers.size(), 1);
-  const std::size_t rounds = (shares.scores.size() + round - 1) / round;
-  const std::size_t step =
-      std::max<std::size_t>((rounds + most_history_points - 1) / most_history_points, 1);
   std::vector<std::size_t> counts;
-  counts.reserve(most_history_points + 2);
-  for (std::size_t r = step; r < rounds; r += step) counts.push_back(r * round);
+  for (std::size_t r = 1; r * round < shares.scores.size(); r += std::max<std::size_t>(r / 4, 1)) {
+    counts.push_back(r * round);
+  }
   if (!shares.scores.empty()) counts.push_back(shares.scores.size());
   std::vector<Json> odds(counts.size());
   on_all_processors(counts.size(), [&](std::size_t i) {
     const std::vector<verdict::Score> first(
         shares.scores.begin(), shares.scores.begin() + static_cast<std::ptrdiff_t>(counts[i]));
-    const Verdict then =
-        verdict::judge(first, question.propellers.size(), 1, question.beliefs, thresholds);
+    const std::vector<double> then =
+        verdict::odds_of_best(first, question.propellers.size(), question.beliefs);
     Json best = Json::array();
-    for (const verdict::Standing& p : then.propellers) best.push_back(p.probability_best);
+    for (const double one : then) best.push_back(one);
     odds[i] = std::move(best);
   });
   Json list = Json::array();

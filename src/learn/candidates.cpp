@@ -82,7 +82,7 @@ void change_spar(Job& job, double factor) {
 }
 
 std::string percent(const char* what, double step) {
-  return fmt::format("{} {:.0f} % {}", what, 100 * std::abs(step), step > 0 ? "more" : "less");
+  return fmt::format("{} {:.0f}\u00a0% {}", what, 100 * std::abs(step), step > 0 ? "more" : "less");
 }
 
 }  // namespace

@@ -22,13 +22,13 @@ double value_at(const predict::Doubt& doubt, double z) {
 }
 
 std::string doubt_text(const Finding& f) {
-  return f.angle ? fmt::format("{:.1f}°", f.sigma) : fmt::format("{:.1f} %", 100 * f.sigma);
+  return f.angle ? fmt::format("{:.1f}°", f.sigma) : fmt::format("{:.1f}\u00a0%", 100 * f.sigma);
 }
 
 /// "5 ± 2 %", with a decimal where the doubt is below one.
 std::string percent_text(double off, double sigma) {
   const int decimals = sigma < 0.0095 ? 1 : 0;
-  return fmt::format("{:.{}f} ± {:.{}f} %", 100 * std::abs(off), decimals,
+  return fmt::format("{:.{}f} ± {:.{}f}\u00a0%", 100 * std::abs(off), decimals,
                      std::max(100 * sigma, 0.1), decimals);
 }
 

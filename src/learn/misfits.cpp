@@ -47,7 +47,7 @@ struct Explanation {
 
 std::string change_text(const predict::Doubt& doubt, double z) {
   if (!doubt.factor) return fmt::format("{:.1f}°", std::abs(doubt.sigma * z / base::degree_rad));
-  return fmt::format("{:.0f} %", 100 * std::abs(std::expm1(doubt.sigma * z)));
+  return fmt::format("{:.0f}\u00a0%", 100 * std::abs(std::expm1(doubt.sigma * z)));
 }
 
 std::vector<Explanation> explanations(const FlownLog& log, const Observed& observed,

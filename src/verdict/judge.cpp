@@ -121,6 +121,17 @@ void fill_plan(Verdict& verdict, const Duel& duel, double reference_s,
 
 }  // namespace
 
+std::vector<double> odds_of_best(const std::vector<Score>& scores, std::size_t propellers,
+                                 const Beliefs& beliefs) {
+  std::vector<double> odds(propellers, 0);
+  const std::vector<std::size_t> active = with_knowledge(counted(scores, propellers), beliefs);
+  if (active.empty()) return odds;
+  const Levels levels = levels_of(scores, active, beliefs, false);
+  const std::vector<double> found = best_odds(levels.nodes, levels.grid.step);
+  for (std::size_t k = 0; k < active.size(); ++k) odds[active[k]] = std::clamp(found[k], 0.0, 1.0);
+  return odds;
+}
+
 Verdict judge(const std::vector<Score>& scores, std::size_t propellers, double reference_s,
               const Beliefs& beliefs, const Thresholds& thresholds) {
   Verdict verdict;

@@ -240,9 +240,9 @@ struct Family {
 };
 
 Family family_of(const Flown& flown, const std::vector<double>& lambdas, const LevelGrid& grid,
-                 const Beliefs& beliefs) {
+                 const Beliefs& beliefs, bool variants) {
   Family family;
-  const std::vector<std::size_t> ends = outermost(flown);
+  const std::vector<std::size_t> ends = variants ? outermost(flown) : std::vector<std::size_t>{};
   family.without.resize(ends.size());
   for (const std::size_t end : ends) family.left_out.push_back(flown.data[end].score);
   for (const double lambda : lambdas) {
@@ -343,7 +343,7 @@ std::vector<Flown> flown_of(const std::vector<Score>& scores,
   return all;
 }
 
-Levels with_shared_scatter(const std::vector<Flown>& all, const Beliefs& beliefs) {
+Levels with_shared_scatter(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
   std::vector<const Flown*> pointers;
   pointers.reserve(all.size());
   for (const Flown& flown : all) pointers.push_back(&flown);
@@ -353,7 +353,7 @@ Levels with_shared_scatter(const std::vector<Flown>& all, const Beliefs& beliefs
   std::vector<Family> families;
   families.reserve(all.size());
   for (const Flown& flown : all) {
-    families.push_back(family_of(flown, lambdas, levels.grid, beliefs));
+    families.push_back(family_of(flown, lambdas, levels.grid, beliefs, variants));
   }
   std::vector<const std::vector<Curve>*> curves;
   curves.reserve(families.size());
@@ -371,7 +371,7 @@ Levels with_shared_scatter(const std::vector<Flown>& all, const Beliefs& beliefs
   return levels;
 }
 
-Levels with_own_scatter(const std::vector<Flown>& all, const Beliefs& beliefs) {
+Levels with_own_scatter(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
   std::vector<std::vector<double>> lambdas;
   std::vector<const Flown*> pointers;
   double low = std::log(greatest_scatter), high = std::log(least_scatter);
@@ -386,7 +386,7 @@ Levels with_own_scatter(const std::vector<Flown>& all, const Beliefs& beliefs) {
   std::vector<Family> families;
   std::vector<std::vector<double>> mixed;
   for (std::size_t k = 0; k < all.size(); ++k) {
-    families.push_back(family_of(all[k], lambdas[k], levels.grid, beliefs));
+    families.push_back(family_of(all[k], lambdas[k], levels.grid, beliefs, variants));
     mixed.push_back(mixed_density(families[k].whole, lambdas[k], levels.grid, beliefs));
     const Range range = scatter_range(
         lambdas[k], shares_of(log_weights({&families[k].whole}, lambdas[k], beliefs)));
@@ -438,10 +438,10 @@ std::vector<double> best_odds(const Node& node, double step) {
 }
 
 Levels levels_of(const std::vector<Score>& scores, const std::vector<std::size_t>& active,
-                 const Beliefs& beliefs) {
+                 const Beliefs& beliefs, bool variants) {
   const std::vector<Flown> all = flown_of(scores, active, beliefs);
-  return beliefs.shared_scatter ? with_shared_scatter(all, beliefs)
-                                : with_own_scatter(all, beliefs);
+  return beliefs.shared_scatter ? with_shared_scatter(all, beliefs, variants)
+                                : with_own_scatter(all, beliefs, variants);
 }
 
 }  // namespace propwright::verdict

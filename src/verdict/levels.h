@@ -35,9 +35,10 @@ struct Levels {
   Range scatter;
 };
 
-/// `active`: the propellers that have flights or a prior; the indices in the result follow it.
+/// `variants`: whether those are wanted. `active`: the propellers that have flights or a prior; the
+/// indices in the result follow it.
 Levels levels_of(const std::vector<Score>& scores, const std::vector<std::size_t>& active,
-                 const Beliefs& beliefs);
+                 const Beliefs& beliefs, bool variants = true);
 
 /// Integral from below at each point of a density in equal steps, error of the fourth order.
 std::vector<double> running_integral(const std::vector<double>& density, double step);

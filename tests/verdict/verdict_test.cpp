@@ -55,6 +55,21 @@ TEST(Verdict, EqualPropellersAfterManyFlightsDoNotMatter) {
   EXPECT_NEAR(verdict.propellers[0].probability_best, 0.5, 1e-6);
 }
 
+TEST(Verdict, OddsAloneAreThoseOfTheWholeVerdict) {
+  for (const bool shared : {true, false}) {
+    Beliefs beliefs;
+    beliefs.shared_scatter = shared;
+    const auto scores = scores_of({slower, faster, {1.0, 1.04, 1.02}});
+    const Verdict verdict = judge(scores, 4, 700, beliefs);
+    const std::vector<double> odds = odds_of_best(scores, 4, beliefs);
+    ASSERT_EQ(odds.size(), 4u);
+    for (std::size_t k = 0; k < 4; ++k) {
+      EXPECT_DOUBLE_EQ(odds[k], verdict.propellers[k].probability_best) << k;
+    }
+  }
+  EXPECT_EQ(odds_of_best({}, 2), std::vector<double>(2, 0));
+}
+
 TEST(Verdict, OnePropellerOrNoFlightCannotTell) {
   EXPECT_EQ(judge({}, 2, 700).decision, Decision::cannot_tell_yet);
   const Verdict one = judge(scores_of({slower}), 2, 700);
@@ -148,14 +163,12 @@ TEST(Verdict, OddsOfEqualPropellersAreUniform) {
   // 1.63/sqrt(n) is passed once in a hundred. The seed was fixed before the first run.
   Beliefs flat;
   flat.scatter_spread.reset();
-  Thresholds no_plan;
-  no_plan.most_flights = 0;
   std::mt19937 random(20261126);
   constexpr int tests = 1000;
   std::vector<double> odds;
   for (int i = 0; i < tests; ++i) {
     const auto scores = flown(random, {0, 0}, 8, 0.04, true);
-    odds.push_back(judge(scores, 2, 700, flat, no_plan).propellers[1].probability_best);
+    odds.push_back(odds_of_best(scores, 2, flat)[1]);
   }
   std::sort(odds.begin(), odds.end());
   double distance = 0;

@@ -102,6 +102,11 @@ struct Verdict {
 Verdict judge(const std::vector<Score>& scores, std::size_t propellers, double reference_s,
               const Beliefs& beliefs = {}, const Thresholds& thresholds = {});
 
+/// Odds of being the best of each propeller alone: those that judge gives, at a fraction of the
+/// time, for looking back over a log.
+std::vector<double> odds_of_best(const std::vector<Score>& scores, std::size_t propellers,
+                                 const Beliefs& beliefs = {});
+
 /// In which order to fly `each` flights of every contender: there and back again (A B B A), so that
 /// what drifts during the session falls on all alike.
 std::vector<std::size_t> flying_order(const std::vector<std::size_t>& contenders, int each);
