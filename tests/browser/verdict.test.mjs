@@ -98,6 +98,12 @@ test('from an empty log to a clear verdict', async (t) => {
     await headed(page, /is better/);
     await says(page, /40 flights/);
     await says(page, /Nothing more to fly for this/);
+    const odds = page.locator('.verdict .head figure');
+    await odds.getByRole('button', { name: 'Table' }).click();
+    const rounds = odds.getByRole('row');
+    assert.ok((await rounds.count()) > 10, 'a row for each round');
+    assert.match(await rounds.last().innerText(), /^38\s+under 1\s+over 99/, 'two of forty are left out');
+    await odds.getByRole('button', { name: 'Line only' }).click();
     const slider = page.getByRole('slider', { name: 'Read Flights as shares' });
     await slider.focus();
     await slider.press('Home');
