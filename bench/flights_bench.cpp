@@ -113,6 +113,7 @@ httplib::Client& client() {
 
 void page_of_flights(benchmark::State& state, const std::string& query) {
   const std::string path = "/api/" + query;
+  client();  // the file is made before the first is timed
   for (auto unused : state) {
     const auto reply = client().Get(path);
     if (!reply || reply->status != 200) throw std::runtime_error("no answer to " + path);
@@ -120,41 +121,51 @@ void page_of_flights(benchmark::State& state, const std::string& query) {
   }
 }
 BENCHMARK_CAPTURE(page_of_flights, latest_50, "flights?limit=50&sort=-flown")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, latest_200_as_the_floor, "flights?limit=200&sort=-name")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, changed_last_50, "flights?limit=50")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, last_page, "flights?limit=50&offset=99950&sort=-flown")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, search, "flights?limit=50&q=p7&sort=-flown")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, search_without_a_find, "flights?limit=50&q=nothing&sort=-flown")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, of_one_propeller, "flights?limit=50&propeller_id=p7&sort=-flown")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, page_of_1000, "flights?limit=1000&sort=name")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(page_of_flights, life_of_a_propeller_with_2000, "propellers/p7/life")
+    ->MeasureProcessCPUTime()
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);
 
 void save_a_flight(benchmark::State& state) {
   static int next = flights;
+  client();
   for (auto unused : state) {
     const json body{{"flights", {{{"flight", logged(next++)}}}}};
     const auto reply = client().Post("/api/flights/merge", body.dump(), "application/json");
     if (!reply || reply->status != 200) throw std::runtime_error("the flight was not taken");
   }
 }
-BENCHMARK(save_a_flight)->UseRealTime()->Unit(benchmark::kMillisecond);
+BENCHMARK(save_a_flight)->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
 
 }  // namespace

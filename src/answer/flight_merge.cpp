@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include <nlohmann/json.hpp>
 #include <tuple>
 
 #include "propwright/answer/flight_json.h"
+#include "propwright/units/units.h"
 
 namespace propwright::answer {
 namespace {
@@ -54,6 +57,35 @@ base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
   if (!problems.empty()) return base::fail(std::move(problems));
   give_ids(entries);
   return entries;
+}
+
+/// Those that are not archived and have this very name.
+base::Expected<std::vector<workshop::Record>> records_named(const workshop::Workshop& workshop,
+                                                            RecordKind kind,
+                                                            const std::string& name) {
+  std::vector<workshop::Record> all;
+  const auto found = workshop.list(kind, {.text = name.substr(0, 200), .limit = 1000});
+  if (!found) return base::fail(found.error());
+  for (const workshop::Record& record : found->items) {
+    if (record.content.name == name) all.push_back(record);
+  }
+  return all;
+}
+
+/// The day and the air of its first flight, as a builder would write them.
+Json session_table(const logbook::Flight& flight) {
+  using D = units::Dimension;
+  Json table = Json::object();
+  if (flight.time.size() >= 10) table["day"] = flight.time.substr(0, 10);
+  const auto add = [&](const char* name, const std::optional<double>& si, D dimension) {
+    const bool sound = si && std::isfinite(*si) && *si >= 0;
+    if (sound) table[name] = units::to_exact_text(*si, dimension, units::Profile::metric);
+  };
+  add("temperature", flight.temperature_K, D::temperature);
+  add("pressure", flight.pressure_Pa, D::pressure);
+  add("humidity", flight.humidity, D::ratio);
+  add("roof", flight.roof_m, D::length);
+  return table;
 }
 
 }  // namespace
@@ -119,20 +151,32 @@ base::Expected<std::string> FlightMerge::named(RecordKind kind, const std::strin
   if (name.empty()) return std::string();
   const auto [known, fresh] = names_.try_emplace({kind, name});
   if (!fresh) return known->second;
-  const auto found = workshop_.list(kind, {.text = name.substr(0, 200), .limit = 1000});
+  const auto found = records_named(workshop_, kind, name);
   if (!found) return base::fail(found.error());
-  int count = 0;
-  for (const workshop::Record& record : found->items) {
-    if (record.content.name != name) continue;
-    known->second = ++count == 1 ? record.id : "";
-  }
+  if (found->size() == 1) known->second = found->front().id;
   return known->second;
+}
+
+base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
+  const std::string& name = flight.session;
+  if (name.empty() || name.size() > 200 || names_.contains({RecordKind::session, name})) return {};
+  const auto found = records_named(workshop_, RecordKind::session, name);
+  if (!found) return base::fail(found.error());
+  if (!found->empty()) return {};
+  workshop::Content content;
+  content.name = name;
+  content.section_json = Json{{"session", session_table(flight)}}.dump();
+  content.links = {{"meter_id", meter_id_}};
+  const auto made = workshop_.create(RecordKind::session, content);
+  if (!made) return base::fail(made.error());
+  return {};
 }
 
 /// Named by its time first, so that a list by name is one by time.
 base::Expected<workshop::Content> FlightMerge::content_of(const logbook::Flight& flight) {
   std::string name = flight.time.empty() ? "undated" : flight.time.substr(0, 40);
   if (!flight.propeller.empty()) name += " " + flight.propeller.substr(0, 120);
+  if (auto known = know_session(flight); !known) return base::fail(known.error());
   workshop::Content content;
   content.name = name;
   content.section_json = Json{{"flight", logged_flight_json(flight)}}.dump();

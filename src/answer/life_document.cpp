@@ -15,7 +15,7 @@ namespace {
 using workshop::Record;
 using workshop::RecordKind;
 
-constexpr std::size_t latest_flights = 20;
+constexpr std::int64_t latest_flights = 20;
 constexpr std::size_t most_words = 4000;
 constexpr std::size_t most_base64 = 960 * 1024;
 
@@ -40,16 +40,19 @@ base::Expected<std::vector<Record>> all_life_records(const workshop::Workshop& w
 }
 
 base::Expected<void> read_flights(const workshop::Workshop& workshop, LifeRecords& life) {
-  workshop::Query query{.shown = workshop::Shown::present, .sort = "name"};
-  query.flown_with = workshop::FlownWith{life.propeller.id, life.propeller.content.name};
-  const auto records = all_life_records(workshop, RecordKind::flight, query);
-  if (!records) return base::fail(records.error());
-  for (const Record& record : *records) {
-    const Json table = life_table(Json::parse(record.content.section_json), "flight");
-    if (auto flight = read_logged_flight(table, "flight")) life.flights.push_back(*flight);
+  const workshop::FlownWith own{life.propeller.id, life.propeller.content.name};
+  auto flown = workshop.flown(own);
+  if (!flown) return base::fail(flown.error());
+  life.flights = *std::move(flown);
+  const auto count = static_cast<std::int64_t>(life.flights.size());
+  for (std::int64_t at = count - 1; at >= 0 && at >= count - latest_flights; --at) {
+    const auto record =
+        workshop.get(RecordKind::flight, life.flights[static_cast<std::size_t>(at)].id);
+    if (!record) return base::fail(record.error());
+    if (!*record) continue;
+    const Json table = life_table(Json::parse((*record)->content.section_json), "flight");
+    if (auto flight = read_logged_flight(table, "flight")) life.latest.push_back(*flight);
   }
-  std::stable_sort(life.flights.begin(), life.flights.end(),
-                   [](const auto& a, const auto& b) { return a.time < b.time; });
   return {};
 }
 
@@ -249,10 +252,7 @@ Json life_document(const LifeRecords& life, const std::string& day) {
   Json events = Json::array(), photos = Json::array(), latest = Json::array();
   for (const Record& event : life.events) events.push_back(event_json(event));
   for (const Record& photo : life.photos) photos.push_back(photo_json(photo));
-  const std::size_t count = life.flights.size();
-  for (std::size_t at = count; at > 0 && count - at < latest_flights; --at) {
-    latest.push_back(logged_flight_json(life.flights[at - 1]));
-  }
+  for (const logbook::Flight& flight : life.latest) latest.push_back(logged_flight_json(flight));
   Json design = nullptr;
   if (life.design) design = {{"id", life.design->id}, {"name", life.design->name}};
   return {{"id", life.propeller.id},
@@ -266,7 +266,7 @@ Json life_document(const LifeRecords& life, const std::string& day) {
           {"events", events},
           {"photos", photos},
           {"prompts", life_prompts(life, day)},
-          {"flights", {{"total", count}, {"latest", latest}}}};
+          {"flights", {{"total", life.flights.size()}, {"latest", latest}}}};
 }
 
 const std::vector<std::string>& life_event_kinds() {

@@ -66,8 +66,9 @@ Json life_prompts(const LifeRecords& life, const std::string& day) {
     list.push_back(prompt_json(reason->first, life_time(event), reason->second));
   }
   const auto hung = std::find_if(
-      life.flights.rbegin(), life.flights.rend(),
-      [&](const logbook::Flight& flight) { return flight.hung_up && !flight.time.empty(); });
+      life.flights.rbegin(), life.flights.rend(), [&](const workshop::FlownFlight& flight) {
+        return flight.flag.find("hang_up") != std::string::npos && !flight.time.empty();
+      });
   const std::string last = last_measured(life);
   if (hung != life.flights.rend() && hung->time.substr(0, 10) > last) {
     list.push_back(prompt_json("hang_up", hung->time,

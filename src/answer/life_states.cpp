@@ -46,13 +46,12 @@ std::vector<LifeState> life_states_of(const LifeRecords& life) {
     states.back().repair = &event;
   }
   states.back().figures = life_figures(life_readings(life));
-  for (const logbook::Flight& flight : life.flights) {
+  for (const workshop::FlownFlight& flight : life.flights) {
     if (flight.time.empty()) continue;
     auto state = states.begin();
     while (state + 1 != states.end() && flight.time >= (state + 1)->from) ++state;
     ++state->flown;
-    const bool free = logbook::why_left_out(flight).empty() && !flight.steered;
-    if (free && flight.duration_s) state->seconds.push_back(*flight.duration_s);
+    if (flight.flag.empty() && flight.duration_s) state->seconds.push_back(*flight.duration_s);
   }
   return states;
 }

@@ -19,6 +19,9 @@ using workshop::Workshop;
 constexpr const char* actions[] = {"check",  "backup", "restore",
                                    "export", "import", "import-flights"};
 
+/// All that a long life gathers: a hundred thousand flights are 70 MB, a photo is a third of one.
+constexpr std::size_t largest_import_MB = 1024;
+
 std::string counted(std::int64_t count, const std::string& what) {
   return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
 }
@@ -112,7 +115,7 @@ Answer export_all(const fs::path& path, const Arguments& arguments) {
 }
 
 Answer import_all(const fs::path& path, const Arguments& arguments) {
-  const auto text = read_text(arguments.file);
+  const auto text = read_text(arguments.file, {}, largest_import_MB);
   if (!text) return no_answer(text.error());
   auto opened = Workshop::open(path);
   if (!opened) return no_answer(std::move(opened.error()));
@@ -131,7 +134,7 @@ Answer import_all(const fs::path& path, const Arguments& arguments) {
 
 /// A flight that differs from the one that is there stays out; the Floor shows both.
 Answer import_flights(const fs::path& path, const Arguments& arguments) {
-  const auto text = read_text(arguments.file);
+  const auto text = read_text(arguments.file, {}, largest_import_MB);
   if (!text) return no_answer(text.error());
   const auto entries = answer::read_flight_file(*text, arguments.file);
   if (!entries) return no_answer(entries.error());

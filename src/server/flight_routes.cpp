@@ -30,7 +30,7 @@ Json merged_json(const answer::FlightEntry& entry, const answer::MergedFlight& m
 }
 
 void merge_flights(App& app, const Request& request, Response& response) {
-  const auto body = body_object(request, response, {"flights"});
+  const auto body = body_object(request, response, {"flights", "meter_id"});
   if (!body) return;
   const auto list = body->find("flights");
   if (list == body->end() || !list->is_array() || list->size() > most_flights) {
@@ -52,9 +52,10 @@ void merge_flights(App& app, const Request& request, Response& response) {
       problems.insert(problems.end(), entry.error().begin(), entry.error().end());
     }
   }
+  const std::string meter = text_member(*body, "meter_id", false, problems);
   if (!problems.empty()) return refuse_all(response, 422, problems);
   Json items = Json::array();
-  answer::FlightMerge merge(app.workshop);
+  answer::FlightMerge merge(app.workshop, meter);
   for (const answer::FlightEntry& entry : entries) {
     const auto merged = merge.take(entry);
     if (!merged) return refuse(response, merged.error());

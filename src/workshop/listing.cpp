@@ -30,9 +30,7 @@ std::string where(const Query& query, std::size_t words) {
   for (std::size_t i = 0; i < words; ++i) condition += " AND instr(search_text, ?)";
   for (const auto& [column, id] : query.links) condition += " AND " + column + " = ?";
   if (query.flown_with) {
-    condition +=
-        " AND (propeller_id = ? OR (section ->> '$.flight.propeller' = ? AND propeller_id IS "
-        "NULL))";
+    condition += std::string(" AND rowid IN (") + rows_of_propeller + ")";
   }
   return condition;
 }

@@ -147,6 +147,24 @@ base::Expected<Page<Record>> list(SQLite::Database& db, const KindSpec& spec, co
   return page;
 }
 
+// The plus keeps the planner from walking all flights in the order of their time.
+std::vector<FlownFlight> flown(SQLite::Database& db, const FlownWith& propeller) {
+  SQLite::Statement row(
+      db, fmt::format("SELECT id, coalesce(section ->> '$.flight.time', '') AS time, "
+                      "section ->> '$.flight.duration_s', "
+                      "coalesce(section ->> '$.flight.flag', '') "
+                      "FROM flights WHERE rowid IN ({}) AND +archived_at IS NULL ORDER BY time",
+                      rows_of_propeller));
+  row.bind(1, propeller.propeller_id);
+  row.bind(2, propeller.propeller);
+  std::vector<FlownFlight> flights;
+  while (row.executeStep()) {
+    flights.push_back({row.getColumn(0).getString(), row.getColumn(1).getString(),
+                       optional_number(row.getColumn(2)), row.getColumn(3).getString()});
+  }
+  return flights;
+}
+
 void insert(SQLite::Database& db, const KindSpec& spec, const Record& record) {
   std::string columns = "name, section, search_text";
   if (!spec.attached.empty()) columns += ", " + spec.attached;

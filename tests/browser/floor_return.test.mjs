@@ -120,14 +120,29 @@ test('flights come back by photos of codes and by the camera, each once', async 
     }
     assert.equal((await flights(server)).length, 12);
 
-    // The card of today on paper.
-    await page.getByRole('link', { name: 'Wind' }).click();
+    // The card of today, in the scale of the day's meter too, and on paper.
+    const meter = { name: 'Wire 3', section: { meter: { wire: { diameter: '0.33 mm', length: '100 mm' }, unit: 'deg', step: 1 } }, links: {} };
+    const posted = await fetch(`${server.address}/api/meters`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(meter) });
+    assert.equal(posted.status, 201);
+    await page.goto(`${server.address}/floor?part=wind`);
     await page.getByText('Wind to, then stop').waitFor();
+    await page.getByLabel('torque meter of the day').selectOption('Wire 3');
+    await page.getByRole('columnheader', { name: 'deg' }).waitFor();
+    await looked(page, 'floor-wind-meter');
     const coming = page.waitForEvent('download');
     await press(page, 'Letter');
     const card = join(folder, 'card.pdf');
     await (await coming).saveAs(card);
     assert.equal(readFileSync(card).subarray(0, 5).toString(), '%PDF-');
+    // A flight of a new session opens it, with the meter.
+    await page.getByRole('link', { name: 'Log', exact: true }).click();
+    await press(page, 'Change');
+    await type(page, 'session', 'Millbrook, 22 Nov');
+    await logged(page, '12:40', '250');
+    await until(async () => (await flights(server)).length === 13, 'the thirteenth flight');
+    const { items } = await (await fetch(`${server.address}/api/sessions?sort=name`)).json();
+    const { id } = await posted.json();
+    assert.deepEqual(items.map(({ name, links }) => [name, links.meter_id]), [['Millbrook, 21 Nov', undefined], ['Millbrook, 22 Nov', id]]);
     assert.deepEqual(complaints, []);
     await context.close();
   } finally {

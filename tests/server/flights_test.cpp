@@ -132,6 +132,35 @@ TEST(Flights, AreLinkedToWhatHasTheNameTheyWereLoggedWith) {
   EXPECT_EQ(pages.get("/api/workshop/export").body()["flights"][0]["motor_id"], nullptr);
 }
 
+TEST(Flights, OpenTheSessionTheyNameOnce) {
+  const Pages pages;
+  const std::string meter = pages
+                                .ask("POST", "/api/meters",
+                                     {{"name", "Wire 3"}, {"section", {{"meter", json::object()}}}})
+                                .body()["id"];
+  json first = flight("f1", 700), second = flight("f2", 710);
+  for (json* const each : {&first, &second}) (*each)["session"] = "Millbrook, 21 Nov";
+  first["temperature_K"] = 289.15;
+  first["roof_m"] = 8.5;
+  const json body = {{"flights", {{{"flight", first}}, {{"flight", second}}}}, {"meter_id", meter}};
+  EXPECT_EQ(pages.ask("POST", "/api/flights/merge", body).status, 200);
+  merge(pages, {{{"flight", flight("f3", 720)}}});  // names none
+  const json sessions = pages.get("/api/sessions").body();
+  ASSERT_EQ(sessions["total"], 1);
+  const json session = sessions["items"][0];
+  EXPECT_EQ(session["links"]["meter_id"], meter);
+  EXPECT_EQ(session["section"]["session"],
+            json({{"day", "2026-11-21"}, {"temperature", "16 degC"}, {"roof", "8.5 m"}}));
+  const std::string id = session["id"];
+  EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], 2);
+  json third = flight("f4", 730);
+  third["session"] = "Millbrook, 22 Nov";
+  const json nowhere = {{"flights", {{{"flight", third}}}}, {"meter_id", "none"}};
+  const Reply refused = pages.ask("POST", "/api/flights/merge", nowhere);
+  EXPECT_EQ(refused.status, 422);
+  EXPECT_THAT(refused.fields(), testing::ElementsAre("meter_id"));
+}
+
 TEST(Flights, TheWholeLogGoesOutAsTheFileThatLearnReads) {
   const Pages pages;
   json second = flight("f2", 741);

@@ -1,6 +1,6 @@
 // A photo as a phone takes it, made small enough to be kept.
-const longest_side = 1600;
-const most_bytes = 650_000;
+const longest_side = 1280;
+const most_bytes = 300_000;
 
 export type Shrunk = { type: 'image/jpeg'; data: string };
 

@@ -39,19 +39,24 @@ struct MergedFlight {
 };
 
 /// Merges flights one by one. A flight is linked to the propeller, motor, model and session that
-/// have the name it was logged with, where one only has it.
+/// have the name it was logged with, where one only has it. A session that the workshop does not
+/// know is made, with the day and the air of the flight, and with `meter_id` as the torque meter
+/// its torques were read on, where one is given.
 class FlightMerge {
  public:
-  explicit FlightMerge(workshop::Workshop& workshop) : workshop_(workshop) {}
+  explicit FlightMerge(workshop::Workshop& workshop, std::string meter_id = {})
+      : workshop_(workshop), meter_id_(std::move(meter_id)) {}
   base::Expected<MergedFlight> take(const FlightEntry& entry);
 
  private:
   base::Expected<workshop::Content> content_of(const logbook::Flight& flight);
   /// The id of the record of that name; "" for none and for several.
   base::Expected<std::string> named(workshop::RecordKind kind, const std::string& name);
+  base::Expected<void> know_session(const logbook::Flight& flight);
   base::Expected<MergedFlight> take_known(const FlightEntry& entry, workshop::Record present);
 
   workshop::Workshop& workshop_;
+  std::string meter_id_;
   std::map<std::pair<workshop::RecordKind, std::string>, std::string> names_;  ///< asked so far
 };
 

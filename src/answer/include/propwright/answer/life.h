@@ -23,9 +23,10 @@ struct LifeRecords {
   std::optional<workshop::Record> blade_a, blade_b, hub, ledger;
   std::optional<workshop::DesignRow> design;
   std::optional<double> design_pitch_m;
-  std::vector<workshop::Record> events;  ///< not archived, by time
-  std::vector<workshop::Record> photos;  ///< not archived, oldest first, without the pictures
-  std::vector<logbook::Flight> flights;  ///< by time
+  std::vector<workshop::Record> events;        ///< not archived, by time
+  std::vector<workshop::Record> photos;        ///< not archived, oldest first, without the pictures
+  std::vector<workshop::FlownFlight> flights;  ///< all, by time
+  std::vector<logbook::Flight> latest;         ///< of them, the latest first
 };
 
 /// Nothing when there is no such propeller. Problem: the workshop's own.

@@ -123,6 +123,14 @@ struct FlownWith {
   std::string propeller_id, propeller;
 };
 
+/// What the statistics of a propeller need of one of its flights; the whole flight is a record.
+struct FlownFlight {
+  std::string id;
+  std::string time;                       ///< local, "2026-11-21T14:05"; "" where it is not known
+  std::optional<double> duration_s = {};  ///< time flown
+  std::string flag;                       ///< "aborted;steered"; "" for a free flight
+};
+
 struct Query {
   std::string text = {};  ///< every word must occur in the name (designs: also hall, model, note);
                           ///< small and capital letters are the same

@@ -113,6 +113,9 @@ class Workshop {
   base::Expected<Change<Record>> restore(RecordKind kind, const std::string& id,
                                          std::int64_t revision);
 
+  /// Every flight of a propeller (Query::flown_with) that is not archived, by time.
+  base::Expected<std::vector<FlownFlight>> flown(const FlownWith& propeller) const;
+
   // --- designs ---------------------------------------------------------------------------------
   base::Expected<Page<DesignRow>> list_designs(const Query& query = {}) const;
   base::Expected<std::optional<Design>> get_design(const std::string& id) const;
