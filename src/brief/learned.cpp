@@ -129,6 +129,10 @@ void apply_learned(const Job& job, Assembly& made) {
       moved.empty()
           ? fmt::format("Predictions use what {} taught: the sheet was right.", from)
           : fmt::format("Predictions use what {} taught: {}.", from, fmt::join(moved, ", ")));
+  made.notes.push_back(
+      "The doubts that flights left are taken one by one. What flights tell better of two together "
+      "than of each alone is lost in that, so the interval is wider than where the flights are at "
+      "hand (learn, verdict).");
 }
 
 }  // namespace propwright::brief
