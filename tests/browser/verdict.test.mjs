@@ -2,7 +2,7 @@
 // to a clear one; what the flights taught, learning left out and taken in again, beliefs, the fair-test sheet.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { accessibilityProblems, desktop, fieldOf, fitsAt, freshFolder, newPage, phone, picture, startBrowser, startServer, until } from './harness.mjs';
 
@@ -92,8 +92,32 @@ test('from an empty log to a clear verdict', async (t) => {
     await page.getByRole('button', { name: 'Choose propellers' }).click();
   });
 
+  await t.test('the second half comes from a phone in the hall, out of reach of the program', async () => {
+    await merge(log.flights.slice(0, 20));
+    const [, heading, ...rows] = readFileSync(new URL('../../examples/flights/lantern46-two-propellers.csv', import.meta.url), 'utf8').trimEnd().split('\n');
+    const file = join(workshop.folder, 'hall.csv');
+    writeFileSync(file, `${[heading, ...rows.slice(20)].join('\n')}\n`);
+    const hall = await newPage(browser, server.address, { viewport: phone, touch: true, ignore: [/ERR_/, /Failed to load resource/] });
+    await hall.page.goto(`${server.address}/floor`);
+    await hall.page.getByRole('button', { name: 'Launch' }).waitFor();
+    await hall.context.setOffline(true);
+    await hall.page.getByRole('link', { name: 'Flights' }).click();
+    await hall.page.getByRole('button', { name: 'Take in a file' }).click();
+    const dialog = hall.page.getByRole('dialog');
+    await dialog.locator('input[type="file"]').setInputFiles(file);
+    await dialog.getByRole('button', { name: 'Take in 20' }).click();
+    await dialog.getByText('20 taken in.').waitFor();
+    await dialog.getByRole('button', { name: 'Close' }).click();
+    await hall.page.getByText('offline, 20 kept here').waitFor();
+    assert.equal((await (await fetch(`${server.address}/api/flights`)).json()).total, 20);
+    await hall.context.setOffline(false);
+    await until(async () => (await (await fetch(`${server.address}/api/flights`)).json()).total === 40, 'the flights of the phone', 60);
+    assert.deepEqual(hall.complaints, []);
+    await hall.context.close();
+  });
+
   await t.test('forty flights: a clear verdict, its chart read by keys and as a table', async () => {
-    await merge(log.flights);
+    await merge(log.flights); // again, and none of them twice
     await again();
     await headed(page, /is better/);
     await says(page, /40 flights/);
@@ -173,6 +197,19 @@ test('from an empty log to a clear verdict', async (t) => {
     await dialog.getByText('Ready:').waitFor();
     assert.deepEqual(await accessibilityProblems(page, 'dialog[open]'), []);
     await dialog.getByRole('button', { name: 'Close' }).click();
+  });
+
+  await t.test('what was learned goes into the design, and its predictions use it', async () => {
+    await at_rest(page);
+    await page.getByRole('button', { name: 'Use in the predictions of L46-B' }).click();
+    await says(page, /Predictions use it\. Kept in Second blade/);
+    await at_rest(page);
+    const [summary] = (await (await fetch(`${server.address}/api/designs?q=Second`)).json()).items;
+    const { document } = await (await fetch(`${server.address}/api/designs/${summary.id}`)).json();
+    assert.ok(document.job.learned.airframe_drag > 1.02, `the drag that was learned: ${document.job.learned.airframe_drag}`);
+    const flown = async (learned) => (await post('/api/flight', { ...document, job: { ...document.job, learned } })).duration_s;
+    const [with_it, without] = [await flown(document.job.learned), await flown({ ...document.job.learned, use: false })];
+    assert.ok(with_it < without - 10, `${with_it} s as learned, ${without} s as the sheet has it`);
   });
 
   await t.test('what takes long says so, and can be stopped', async () => {
