@@ -105,7 +105,7 @@ TEST(BlockTemplates, OfTheHandsAreMirrorImagesAndSayWhichTheyAre) {
   const auto left = carved_block(block_surface(Hand::anticlockwise), {0.05, 0.1}, {}).value();
   expect_mirrored(block_side_template(right), block_side_template(left));
   expect_mirrored(block_plan_template(right), block_plan_template(left));
-  const auto says = [](const Drawing& drawing, const char* word) {
+  const auto says = [](const Template& drawing, const char* word) {
     return std::any_of(drawing.texts.begin(), drawing.texts.end(),
                        [&](const auto& t) { return t.text.find(word) != std::string::npos; });
   };
