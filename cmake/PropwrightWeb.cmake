@@ -44,7 +44,7 @@ function(propwright_web target)
   set(web ${PROJECT_SOURCE_DIR}/web)
   set(out ${CMAKE_CURRENT_BINARY_DIR}/web)
   file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${web}/src/* ${web}/public/*)
-  list(APPEND sources ${web}/index.html ${web}/floor.html ${web}/scripts/one_file.ts ${web}/vite.config.ts ${web}/svelte.config.js
+  list(APPEND sources ${web}/index.html ${web}/floor.html ${web}/scripts/one_file.ts ${web}/scripts/offline.ts ${web}/scripts/worker.js ${web}/vite.config.ts ${web}/svelte.config.js
     ${web}/tsconfig.json ${web}/package.json ${web}/scripts/embed.mjs
     ${PROJECT_SOURCE_DIR}/docs/openapi.yaml)
 

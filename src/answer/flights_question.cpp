@@ -80,6 +80,8 @@ void read_jobs(const Json& list, FlightsQuestion& asked, base::Problems& problem
       return l.job.propeller.name == loaded->job.propeller.name;
     });
     if (twice) problems.push_back(propeller_twice(*loaded));
+    // Learned from the sheet each time: what a job holds may come from the same flights.
+    loaded->job.learned = {};
     asked.loaded.push_back(std::move(*loaded));
   }
 }

@@ -94,6 +94,13 @@ Json tolerance_list(const std::vector<asbuilt::Tolerance>& tolerances) {
 
 }  // namespace
 
+/// One blade as designed, without hub, shaft and glue; null where its parts do not tell.
+Json wanted_blade(double mass_kg, double moment_kgm) {
+  const bool known = mass_kg > 0;
+  return {{"mass_kg", known ? Json(mass_kg) : Json(nullptr)},
+          {"centre_of_mass_m", known ? Json(moment_kgm / mass_kg) : Json(nullptr)}};
+}
+
 Json pair_document(const PairAnswer& answer) {
   Json states = Json::array(), ledger = Json::array();
   for (const asbuilt::PairState& state : answer.states) states.push_back(pair_state(state));
@@ -106,6 +113,7 @@ Json pair_document(const PairAnswer& answer) {
           {"cross_s", answer.ledger.cross_s},
           {"imbalance_kg_m", imbalance ? Json(imbalance->value) : Json(nullptr)},
           {"imbalance_sigma_kg_m", imbalance ? Json(imbalance->sigma) : Json(nullptr)},
+          {"wanted", wanted_blade(answer.design.blade_mass_kg, answer.design.blade_moment_kgm)},
           {"blades", Json::array({blade_json(answer, 0), blade_json(answer, 1)})},
           {"states", states},
           {"tolerances", tolerance_list(answer.tolerances)},
@@ -114,6 +122,7 @@ Json pair_document(const PairAnswer& answer) {
 
 Json tolerance_document(const ToleranceCard& card) {
   return {{"duration_perfect_s", card.perfect_s},
+          {"wanted", wanted_blade(card.blade_mass_kg, card.blade_moment_kgm)},
           {"tolerances", tolerance_list(card.tolerances)},
           {"notes", card.notes}};
 }

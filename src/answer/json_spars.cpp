@@ -1,7 +1,9 @@
 // The answer of the spars as JSON; docs/openapi.yaml and docs/commands.md have the keys.
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "propwright/base/constants.h"
 #include "propwright/spar/section.h"
 #include "spars_parts.h"
 
@@ -189,6 +191,21 @@ Json end_view_json(const std::string& id, double turn_deg, const SparsAnswer& an
   return json;
 }
 
+/// EI at the root of a spar turned so, for bending towards the front: that of the uniform spar in
+/// this direction, with what the taper makes of it in the two directions that were read.
+double mounted_root_ei_Nm2(const spar::Measured& spar, double turn_deg) {
+  const double c = std::cos(turn_deg * base::degree_rad);
+  const double at_0 = std::log(spar.at_0.ei_root_Nm2 / spar.at_0.ei_Nm2);
+  const double at_90 = std::log(spar.at_90.ei_root_Nm2 / spar.at_90.ei_Nm2);
+  return spar::turned(spar, turn_deg).ei_Nm2 * std::exp(c * c * at_0 + (1 - c * c) * at_90);
+}
+
+/// Of both spars of a pair.
+Json mounted_ei_json(const spar::Pair& pair, const SparsAnswer& answer, double more_deg) {
+  return {mounted_root_ei_Nm2(*answer.find(pair.a)->measured(), pair.turn_a_deg + more_deg),
+          mounted_root_ei_Nm2(*answer.find(pair.b)->measured(), pair.turn_b_deg + more_deg)};
+}
+
 Json spar_pair_json(const SparPair& judged, const SparsAnswer& answer) {
   const spar::Pair& pair = judged.pair;
   return {{"a", pair.a},
@@ -199,6 +216,8 @@ Json spar_pair_json(const SparPair& judged, const SparsAnswer& answer) {
           {"sigma_relative", pair.sigma},
           {"front_relative", pair.flap.log_ratio},
           {"side_relative", pair.edge.log_ratio},
+          {"ei_root_front_Nm2", mounted_ei_json(pair, answer, 0)},
+          {"ei_root_side_Nm2", mounted_ei_json(pair, answer, 90)},
           {"verdict", verdict_word(pair.verdict)},
           {"verdict_word", judged.verdict_word},
           {"stiffer", spar_word(judged.stiffer)},

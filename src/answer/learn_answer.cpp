@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "flights_question.h"
+#include "learned_table.h"
 #include "propwright/answer/flights_answer.h"
 #include "propwright/learn/next_propeller.h"
 
@@ -42,19 +43,23 @@ Json parameters_json(const std::vector<learn::Finding>& findings) {
   return list;
 }
 
-/// What belongs to the first job, by key.
-Json learned_json(const FlightsQuestion& asked, const std::vector<learn::Finding>& findings) {
-  const brief::Job& job = asked.subjects.front().job;
-  const std::string own[] = {job.propeller.polar_file, job.propeller.name, job.model.name,
-                             job.rubber.name};
-  Json table = Json::object();
-  for (const learn::Finding& f : findings) {
-    if (table.contains(f.key) ||
-        std::find(std::begin(own), std::end(own), f.owner) == std::end(own))
-      continue;
-    table[f.key] = {{"value", f.posterior}, {"sigma", f.sigma}, {"owner", f.owner}};
+/// For each job the table that makes its predictions use what was learned.
+Json learned_json(const FlightsQuestion& asked, const learn::FlownLog& log,
+                  const std::vector<learn::Finding>& findings) {
+  Json list = Json::array();
+  for (std::size_t s = 0; s < asked.subjects.size(); ++s) {
+    const brief::Job& job = asked.subjects[s].job;
+    // What is known of the model and the rubber comes from the other propellers' flights as well.
+    std::vector<const logbook::Flight*> flights;
+    for (const std::size_t at : log.used()) {
+      if (asked.subjects[log.entries()[at].subject].job.model.name == job.model.name) {
+        flights.push_back(&asked.flights[at]);
+      }
+    }
+    const brief::Learned learned = learned_of(job, findings, flights_told(flights));
+    list.push_back({{"propeller", job.propeller.name}, {"table", learned_table(job, learned)}});
   }
-  return table;
+  return list;
 }
 
 Json left_out_json(const FlightsQuestion& asked, const learn::FlownLog& log) {
@@ -232,7 +237,7 @@ base::Expected<Json> learn_document(const Json& question) {
       {"residuals", residuals_json(*asked, log, *posterior)},
       {"misfits", misfits_json(*asked, learn::misfits(log, asked->flights, *posterior))},
       {"next", next ? next_json(*asked, log, *posterior) : Json::array()},
-      {"learned", learned_json(*asked, findings)},
+      {"learned", learned_json(*asked, log, findings)},
       {"scatter", scatter_json(asked->scatter, *posterior)},
       {"converged", posterior->converged},
       {"notes", asked->notes}};

@@ -11,6 +11,19 @@
 #include "propwright/base/constants.h"
 
 namespace propwright::answer {
+
+struct PairDesign {
+  asbuilt::Design design;
+  std::vector<asbuilt::World> worlds;
+  flight::Flight flight;
+  std::vector<std::string> notes;
+};
+
+struct KnownDesign {
+  PairDesign design;
+  asbuilt::Sensitivities seconds;
+};
+
 namespace {
 
 /// Mass of one blade without hub, shaft and glue, and its first moment with the mass spread as the
@@ -32,13 +45,6 @@ void add_mass(asbuilt::Design& design, const brief::Assembly& made) {
   design.blade_moment_kgm = area > 0 ? design.blade_mass_kg * moment / area : 0;
 }
 
-struct PairDesign {
-  asbuilt::Design design;
-  std::vector<asbuilt::World> worlds;
-  flight::Flight flight;
-  std::vector<std::string> notes;
-};
-
 /// What the flight of a design takes from one doubt, at +1 or -1 of its standard deviation.
 struct FlightDoubt {
   const char* name;
@@ -48,25 +54,16 @@ struct FlightDoubt {
 std::vector<FlightDoubt> flight_doubts(const brief::Doubts& d) {
   return {{"the airframe's drag",
            [&d](flight::Setup& s, double sign) {
-             const double factor = std::exp(sign * d.airframe_drag);
-             s.airframe.drag.profile_cd_min *= factor;
-             s.airframe.drag.profile_curvature *= factor;
-             s.airframe.drag.induced_factor *= factor;
-             s.airframe.drag.extra_cd *= factor;
+             s.airframe.drag.scale(std::exp(sign * d.airframe_drag));
            }},
           {"the trim", [&d](flight::Setup& s,
                             double sign) { s.airframe.trim_cl *= std::exp(sign * d.trim_lift); }},
           {"the rubber's energy",
            [&d](flight::Setup& s, double sign) {
-             const double factor = std::exp(sign * d.rubber_energy);
-             s.motor.batch.energy_J_per_kg *= factor;
-             s.motor.batch.torque_constant_Pa *= factor;
+             rubber::scale(s.motor, std::exp(sign * d.rubber_energy), 1);
            }},
           {"the rubber's turns", [&d](flight::Setup& s, double sign) {
-             // The same energy over more turns is less torque.
-             const double factor = std::exp(sign * d.rubber_turns);
-             s.motor.batch.torque_constant_Pa /= factor;
-             s.motor.breaking_turns *= factor;
+             rubber::scale(s.motor, 1, std::exp(sign * d.rubber_turns));
            }}};
 }
 
@@ -75,7 +72,7 @@ std::vector<FlightDoubt> flight_doubts(const brief::Doubts& d) {
 /// of their own, on one. The zero-lift angle of the sections and the angle of the blades do the
 /// same, and are one.
 std::vector<asbuilt::World> worlds_of(const brief::Job& job, const asbuilt::Design& design) {
-  const brief::Doubts& d = job.doubts;
+  const brief::Doubts d = brief::doubts_in_force(job);
   const section::Uncertainty& polar = design.family.uncertainty();
   const double scale = d.polar_scale;
   std::vector<asbuilt::World> worlds;
@@ -134,6 +131,7 @@ base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
   design.options = made.rotor_options;
   design.flow = {made.air.density_kg_m3, made.air.viscosity_Pa_s};
   design.beam = made.beam;
+  design.flex_options = made.flex_options;
   design.setup = nominal->setup;
   design.profile = loaded.job.info.units == brief::UnitProfile::inch ? units::Profile::inch
                                                                      : units::Profile::metric;
@@ -157,16 +155,44 @@ base::Problems readings_in(base::Problems problems, const std::string& file) {
 
 }  // namespace
 
-base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_built,
-                                       const std::string& file) {
+base::Expected<std::shared_ptr<const KnownDesign>> known_design(const LoadedJob& loaded) {
   auto made = design_of(loaded);
   if (!made) return base::fail(std::move(made.error()));
-  const DesignStiffness stiffness(loaded.job.propeller, made->design.blade);
+  auto seconds = asbuilt::sensitivities(made->design, made->worlds, on_all_threads);
+  if (!seconds) return base::fail(in_file(std::move(seconds.error()), loaded.path));
+  note_doubt(*seconds, made->notes);
+  return std::make_shared<const KnownDesign>(KnownDesign{std::move(*made), std::move(*seconds)});
+}
+
+base::Expected<std::shared_ptr<const KnownDesign>> KnownDesigns::of(const LoadedJob& loaded) {
+  const auto is_it = [&](const Kept& kept) {
+    return kept.job == loaded.job && kept.attachments == loaded.attachments;
+  };
+  {
+    const std::lock_guard lock(mutex_);
+    const auto found = std::find_if(kept_.begin(), kept_.end(), is_it);
+    if (found != kept_.end()) {
+      std::rotate(kept_.begin(), found, found + 1);
+      return kept_.front().design;
+    }
+  }
+  auto made = known_design(loaded);
+  if (!made) return made;
+  const std::lock_guard lock(mutex_);
+  kept_.push_front({loaded.job, loaded.attachments, *made});
+  if (kept_.size() > most) kept_.pop_back();
+  return made;
+}
+
+base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const KnownDesign& known,
+                                       const Json& as_built, const std::string& file) {
+  const PairDesign& made = known.design;
+  const DesignStiffness stiffness(loaded.job.propeller, made.design.blade);
   const auto readings = read_as_built(as_built, stiffness);
   if (!readings) return base::fail(readings_in(readings.error(), file));
   PairAnswer answer;
-  answer.design = std::move(made->design);
-  answer.notes = std::move(made->notes);
+  answer.design = made.design;
+  answer.notes = made.notes;
   base::Problems problems;
   for (std::size_t i = 0; i < 2; ++i) {
     auto blade = asbuilt::deviation_of(answer.design, (*readings)[i], i);
@@ -177,29 +203,22 @@ base::Expected<PairAnswer> pair_answer(const LoadedJob& loaded, const Json& as_b
     }
   }
   if (!problems.empty()) return base::fail(readings_in(std::move(problems), file));
-  const auto seconds = asbuilt::sensitivities(answer.design, made->worlds, on_all_threads);
-  if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
-  auto ledger = asbuilt::ledger(answer.design, *seconds, answer.blades[0], answer.blades[1]);
+  auto ledger = asbuilt::ledger(answer.design, known.seconds, answer.blades[0], answer.blades[1]);
   if (!ledger) return base::fail(in_file(ledger.error(), loaded.path));
   answer.ledger = std::move(*ledger);
-  note_doubt(*seconds, answer.notes);
   auto states = asbuilt::compare(answer.design, answer.blades[0], answer.blades[1],
-                                 made->flight.cruise_torque_Nm, made->flight.launch_torque_Nm);
+                                 made.flight.cruise_torque_Nm, made.flight.launch_torque_Nm);
   if (!states) return base::fail(in_file(states.error(), loaded.path));
   answer.states = std::move(*states);
   answer.imbalance = asbuilt::imbalance_of(answer.design, answer.blades[0], answer.blades[1]);
-  answer.tolerances = asbuilt::tolerance_card(answer.design, *seconds);
+  answer.tolerances = asbuilt::tolerance_card(answer.design, known.seconds);
   return answer;
 }
 
-base::Expected<ToleranceCard> tolerance_card(const LoadedJob& loaded) {
-  auto made = design_of(loaded);
-  if (!made) return base::fail(std::move(made.error()));
-  const auto seconds = asbuilt::sensitivities(made->design, made->worlds, on_all_threads);
-  if (!seconds) return base::fail(in_file(seconds.error(), loaded.path));
-  note_doubt(*seconds, made->notes);
-  return ToleranceCard{seconds->perfect_s, asbuilt::tolerance_card(made->design, *seconds),
-                       std::move(made->notes)};
+ToleranceCard tolerance_card(const KnownDesign& known) {
+  const asbuilt::Design& design = known.design.design;
+  return {known.seconds.perfect_s, design.blade_mass_kg, design.blade_moment_kgm,
+          asbuilt::tolerance_card(design, known.seconds), known.design.notes};
 }
 
 }  // namespace propwright::answer

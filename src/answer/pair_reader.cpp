@@ -145,11 +145,15 @@ class PairReader {
   std::optional<base::Expected<double>> ratio_in_test(const Json& json, const std::string& prefix) {
     const bool twist = prefix.find("twist") != std::string::npos;
     const char* turned = twist ? "angle" : "deflection";
-    std::vector<std::string> names{"mass", "radius", turned};
+    // Where the arm or the mass sits, from the shaft or, of a blade not yet in its hub, from the
+    // clamp.
+    const char* where = json.is_object() && json.contains("length") ? "length" : "radius";
+    std::vector<std::string> names{"mass", where, turned};
     if (twist) names.emplace_back("arm");
     QuantityReader r(json, prefix, names);
     const auto mass = r.quantity("mass", D::mass, {1e-6, 0.1});
-    const auto radius = r.quantity("radius", D::length, {0.01, 0.35});
+    auto radius = r.quantity(where, D::length, {0.01, 0.35});
+    if (radius && std::string_view(where) == "length") *radius += design_.inner_end_m();
     const auto arm = twist ? r.quantity("arm", D::length, {0.002, 0.3}) : std::optional(1.0);
     const auto reading = twist ? r.quantity("angle", D::angle, {0.1 * base::degree_rad, 1.05})
                                : r.quantity("deflection", D::length, {1e-4, 0.1});

@@ -30,6 +30,11 @@ base::Expected<double> DesignStiffness::with_spar(double root_ei_Nm2,
          flex::bend_compliance(*built, tip, direction);
 }
 
+double DesignStiffness::inner_end_m() const {
+  const auto beam = brief::make_beam(propeller_, blade_);
+  return beam ? beam->rows.front().radius_m : 0;
+}
+
 base::Expected<double> DesignStiffness::in_test(const flex::BendCheck& test) const {
   const auto designed = brief::make_beam(propeller_, blade_);
   if (!designed) return base::fail(designed.error());

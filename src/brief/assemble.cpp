@@ -178,17 +178,19 @@ base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments
   if (!family) return base::fail(family.error());
   auto blade = make_blade(job.propeller);
   if (!blade) return base::fail(blade.error());
-  const auto motor = make_cut_motor(job, attachments.rubber_test_csv);
+  auto motor = make_cut_motor(job, attachments.rubber_test_csv);
   if (!motor) return base::fail(motor.error());
+  apply_learned(job, *motor);
   const auto launch = make_launch(job.launch, motor->breaking_turns);
   if (!launch) return base::fail(launch.error());
-  const auto airframe =
+  auto airframe =
       make_airframe(job.model, *air, job.model.mass_kg + motor->mass_kg + motor->spacer_mass_kg);
   if (!airframe) return base::fail(airframe.error());
+  apply_learned(job, airframe->airframe);
 
   Assembly made;
   made.air = *air;
-  made.family = *family;
+  made.family = learned_family(job, *family);
   for (const auto& notes :
        {air->notes, blade->notes, motor->batch.notes, motor->notes, airframe->notes}) {
     append(made.notes, notes);
@@ -204,6 +206,7 @@ base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments
           "camber.");
     }
   }
+  apply_learned(job, made);
   made.motor = *motor;
   made.airframe = airframe->airframe;
   made.hall = {

@@ -46,7 +46,7 @@ std::string quantity_text(double si, units::Dimension dimension, units::Profile 
 const std::vector<Field<Job>>& job_fields() {
   static const std::vector<Field<Job>> fields = [] {
     std::vector<Field<Job>> all = site_fields();
-    for (auto part : {motor_fields(), propeller_fields(), doubt_fields()}) {
+    for (auto part : {motor_fields(), propeller_fields(), doubt_fields(), learned_fields()}) {
       all.insert(all.end(), part.begin(), part.end());
     }
     return all;

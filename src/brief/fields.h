@@ -161,5 +161,6 @@ std::vector<Field<Job>> site_fields();       ///< job, hall, air, model, rules
 std::vector<Field<Job>> motor_fields();      ///< rubber, motor, launch
 std::vector<Field<Job>> propeller_fields();  ///< propeller and below
 std::vector<Field<Job>> doubt_fields();
+std::vector<Field<Job>> learned_fields();
 
 }  // namespace propwright::brief

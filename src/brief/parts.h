@@ -40,6 +40,12 @@ SectionDrag section_drag(const section::Polar& polar, double ln_re);
 /// Drag coefficient of a thin plate along the flow, both sides, Re 500..1e5.
 double plate_cd(double re);
 
+/// What the flights taught, where the job says so and uses it.
+section::Family learned_family(const Job& job, const section::Family& family);
+void apply_learned(const Job& job, rubber::Motor& motor);
+void apply_learned(const Job& job, flight::Airframe& airframe);
+void apply_learned(const Job& job, Assembly& made);  ///< to the flexing blade; and notes it
+
 /// The propeller part by part, all blades together.
 std::vector<PartMass> propeller_weights(const Job& job, const std::vector<form::OutlineRow>& rows);
 

@@ -54,6 +54,9 @@ lies inside the tip, stations increase and end at the tip, the spar ends on the 
 
 **Doubts** are 1-sigma, relative unless a unit stands with them. Every interval in the packet comes
 from them. Defaults marked guess or judgement are ours; replace them by what you know.
+
+**What flights taught** is written by `propwright learn`: factors on what the sheet says, angles added
+to it, and the doubt that is left. Every prediction uses them; `learned.use = false` switches them off.
 )";
 
 const std::map<std::string, std::string> headings = {
@@ -72,6 +75,7 @@ const std::map<std::string, std::string> headings = {
     {"propeller.flex", "The flexing blade and its tests"},
     {"propeller.hub", "Hub and shaft"},
     {"doubts", "Doubts"},
+    {"learned", "What flights taught"},
 };
 
 std::string default_text(const FieldFacts& field, const std::optional<Value>& value) {

@@ -12,16 +12,14 @@ namespace propwright::desk {
 namespace fs = std::filesystem;
 namespace {
 
-// A job or a table is a few kB; what is larger than this is some other file.
-constexpr std::size_t largest_bytes = 64U << 20;
-
 std::string reason(int error) {
   return error != 0 ? std::strerror(error) : "the disk refused";
 }
 
 }  // namespace
 
-base::Expected<std::string> read_text(const fs::path& path, const std::string& field) {
+base::Expected<std::string> read_text(const fs::path& path, const std::string& field,
+                                      std::size_t largest_MB) {
   const auto refuse = [&](const std::string& why) {
     return base::fail({.kind = base::Kind::resource_failed,
                        .file = path.string(),
@@ -38,7 +36,9 @@ base::Expected<std::string> read_text(const fs::path& path, const std::string& f
   char block[1 << 16];
   while (in.read(block, sizeof block) || in.gcount() > 0) {
     bytes.append(block, static_cast<std::size_t>(in.gcount()));
-    if (bytes.size() > largest_bytes) return refuse("it is larger than 64 MB");
+    if (bytes.size() > largest_MB << 20U) {
+      return refuse("it is larger than " + std::to_string(largest_MB) + " MB");
+    }
   }
   if (in.bad()) return refuse(reason(errno));
   return bytes;

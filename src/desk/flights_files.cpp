@@ -2,8 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <sstream>
+
 #include "files.h"
 #include "job_files.h"
+#include "propwright/brief/file.h"
 
 namespace propwright::desk {
 
@@ -43,6 +46,43 @@ base::Problems flights_problems(base::Problems problems, const Arguments& argume
     if (problem.field == "flights" && problem.file.empty()) problem.file = arguments.input;
   }
   return problems;
+}
+
+std::string learned_lines(const Json& table) {
+  if (table.empty()) return {};
+  std::string lines = "[learned]\n";
+  for (const auto& [key, value] : table.items()) lines += key + " = " + value.dump() + "\n";
+  return lines;
+}
+
+std::string with_learned(const std::string& job_text, const std::string& lines) {
+  std::istringstream text(job_text);
+  std::string kept, line;
+  bool inside = false;
+  while (std::getline(text, line)) {
+    const auto first = line.find_first_not_of(" \t");
+    const bool heading = first != std::string::npos && line[first] == '[';
+    if (heading) inside = line.compare(first, 9, "[learned]") == 0;
+    if (!inside) kept += line + "\n";
+  }
+  while (kept.ends_with("\n\n")) kept.pop_back();
+  return kept + "\n" + lines;
+}
+
+base::Expected<void> keep_learned(const Json& answer, const Arguments& arguments) {
+  const std::vector<std::string>& paths = arguments.all("--job");
+  for (std::size_t i = 0; i < paths.size(); ++i) {
+    const std::string lines = learned_lines(answer["learned"].at(i)["table"]);
+    if (lines.empty()) continue;
+    const auto text = read_text(paths[i]);
+    if (!text) return base::fail(text.error());
+    const std::string next = with_learned(*text, lines);
+    const auto job = brief::read_job(next, paths[i]);
+    if (!job) return base::fail(job.error());
+    const auto written = write_whole(paths[i], next);
+    if (!written) return base::fail(written.error());
+  }
+  return {};
 }
 
 }  // namespace propwright::desk

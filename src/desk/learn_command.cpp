@@ -19,6 +19,10 @@ Answer answer_learn(const Arguments& arguments) {
   const Progress progress("learning");
   const auto found = answer::learn_document(*question);
   if (!found) return no_answer(flights_problems(found.error(), arguments));
+  if (arguments.has("--keep")) {
+    const auto kept = keep_learned(*found, arguments);
+    if (!kept) return no_answer(kept.error());
+  }
   return arguments.json() ? answer::document(*found) : learn_text(*found);
 }
 
@@ -33,6 +37,9 @@ Command learn_command() {
       .input_required = true,
       .options = {{"--job", "JOB.toml", "What was flown",
                    "The job of a propeller of the log (needed)", false, true},
+                  {"--keep", "", "Output",
+                   "Write what was learned into the jobs, as their table [learned]: their "
+                   "predictions use it from then on, until learned.use = false"},
                   {"--no-next", "", "Output",
                    "Leave out which change to a propeller promises most"}},
       .example =

@@ -82,11 +82,12 @@ std::string pair_text(const answer::PairAnswer& answer) {
 }
 
 Answer answer_tolerances(const Arguments& arguments, const LoadedJob& loaded) {
-  const auto card = answer::tolerance_card(loaded);
-  if (!card) return no_answer(card.error());
-  if (arguments.json()) return answer::document(answer::tolerance_document(*card));
-  return fmt::format("The design flies {}.\n\n", units::duration_text(card->perfect_s)) +
-         card_text(card->tolerances) + bullet_list("Notes", card->notes);
+  const auto known = answer::known_design(loaded);
+  if (!known) return no_answer(known.error());
+  const answer::ToleranceCard card = answer::tolerance_card(**known);
+  if (arguments.json()) return answer::document(answer::tolerance_document(card));
+  return fmt::format("The design flies {}.\n\n", units::duration_text(card.perfect_s)) +
+         card_text(card.tolerances) + bullet_list("Notes", card.notes);
 }
 
 Answer answer_pair(const Arguments& arguments) {
@@ -102,7 +103,9 @@ Answer answer_pair(const Arguments& arguments) {
   if (!text) return no_answer(text.error());
   const auto as_built = answer::job_json(*text, arguments.file);
   if (!as_built) return no_answer(as_built.error());
-  const auto pair = answer::pair_answer(*loaded, *as_built, arguments.file);
+  const auto known = answer::known_design(*loaded);
+  if (!known) return no_answer(known.error());
+  const auto pair = answer::pair_answer(*loaded, **known, *as_built, arguments.file);
   if (!pair) return no_answer(pair.error());
   if (arguments.json()) return answer::document(answer::pair_document(*pair));
   const std::string out = pair_text(*pair);

@@ -4,6 +4,7 @@
 
 #include "command.h"
 #include "files.h"
+#include "propwright/answer/flight_merge.h"
 #include "propwright/workshop/workshop.h"
 #include "text_table.h"
 #include "workshop_file.h"
@@ -15,7 +16,11 @@ namespace {
 namespace fs = std::filesystem;
 using workshop::Workshop;
 
-constexpr const char* actions[] = {"check", "backup", "restore", "export", "import"};
+constexpr const char* actions[] = {"check",  "backup", "restore",
+                                   "export", "import", "import-flights"};
+
+/// All that a long life gathers: a hundred thousand flights are 70 MB, a photo is a third of one.
+constexpr std::size_t largest_import_MB = 1024;
 
 std::string counted(std::int64_t count, const std::string& what) {
   return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
@@ -110,7 +115,7 @@ Answer export_all(const fs::path& path, const Arguments& arguments) {
 }
 
 Answer import_all(const fs::path& path, const Arguments& arguments) {
-  const auto text = read_text(arguments.file);
+  const auto text = read_text(arguments.file, {}, largest_import_MB);
   if (!text) return no_answer(text.error());
   auto opened = Workshop::open(path);
   if (!opened) return no_answer(std::move(opened.error()));
@@ -124,6 +129,41 @@ Answer import_all(const fs::path& path, const Arguments& arguments) {
   done.skipped = report->skipped;
   done.sentence = fmt::format("{} added to {}, {} there already.", counted(sum(done), "record"),
                               path.string(), report->skipped);
+  return print(done, arguments);
+}
+
+/// A flight that differs from the one that is there stays out; the Floor shows both.
+Answer import_flights(const fs::path& path, const Arguments& arguments) {
+  const auto text = read_text(arguments.file, {}, largest_import_MB);
+  if (!text) return no_answer(text.error());
+  const auto entries = answer::read_flight_file(*text, arguments.file);
+  if (!entries) return no_answer(entries.error());
+  auto opened = Workshop::open(path);
+  if (!opened) return no_answer(std::move(opened.error()));
+  answer::FlightMerge merge(*opened);
+  WorkshopAnswer done{.action = "import-flights",
+                      .workshop = path.string(),
+                      .file = arguments.file,
+                      .sentence = {}};
+  std::int64_t added = 0, same = 0;
+  for (const answer::FlightEntry& entry : *entries) {
+    const auto merged = merge.take(entry);
+    if (!merged) return no_answer(merged.error());
+    const std::string_view what = merged->done;
+    if (what == "added") ++added;
+    if (what == "same") ++same;
+    if (what == "conflict") done.differing.push_back(entry.flight.id);
+  }
+  done.records = {{"flights", added}};
+  done.skipped = same;
+  done.sentence = fmt::format("{} added to {}, {} there already.", counted(added, "flight"),
+                              path.string(), same);
+  if (!done.differing.empty()) {
+    done.sentence += fmt::format(
+        " {} differ from what is there and were left out: take the file in on the Floor, which "
+        "shows both ({}).",
+        done.differing.size(), fmt::join(done.differing, ", "));
+  }
   return print(done, arguments);
 }
 
@@ -142,7 +182,8 @@ Answer answer_workshop(const Arguments& arguments) {
   if (std::find(std::begin(actions), std::end(actions), action) == std::end(actions)) {
     return wrong_usage({unknown_action(action)});
   }
-  const bool needs_file = action == "backup" || action == "restore" || action == "import";
+  const bool needs_file =
+      action == "backup" || action == "restore" || action == "import" || action == "import-flights";
   if (needs_file && arguments.file.empty()) {
     return wrong_usage({{.field = "FILE",
                          .remedy = fmt::format("write propwright workshop {} FILE", action),
@@ -160,6 +201,7 @@ Answer answer_workshop(const Arguments& arguments) {
   if (action == "backup") return backup(*path, arguments);
   if (action == "restore") return restore(*path, arguments);
   if (action == "export") return export_all(*path, arguments);
+  if (action == "import-flights") return import_flights(*path, arguments);
   return import_all(*path, arguments);
 }
 
@@ -169,7 +211,8 @@ Command workshop_command() {
   return {.name = "workshop",
           .purpose = "Check, back up, restore, export or import your records",
           .input = "ACTION",
-          .input_help = "check, backup FILE, restore FILE, export [FILE] or import FILE",
+          .input_help =
+              "check, backup FILE, restore FILE, export [FILE], import FILE or import-flights FILE",
           .input_required = true,
           .options = {workshop_option("Which records")},
           .example =
@@ -177,7 +220,7 @@ Command workshop_command() {
               "  propwright workshop export my-records.json",
           .answer = answer_workshop,
           .second_input = "FILE",
-          .second_input_help = "The backup or the export"};
+          .second_input_help = "The backup, the export or the log"};
 }
 
 }  // namespace propwright::desk

@@ -17,6 +17,7 @@ std::string workshop_json(const WorkshopAnswer& answer) {
   for (const auto& [table, count] : answer.records) {
     records.push_back({{"table", table}, {"count", count}});
   }
+  if (answer.action == "import-flights") json["differing"] = answer.differing;
   json["records"] = std::move(records);
   json["done"] = answer.sentence;
   return answer::document(json);

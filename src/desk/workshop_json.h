@@ -17,6 +17,7 @@ struct WorkshopAnswer {
   std::optional<int> schema_version = {};
   std::optional<std::int64_t> size_bytes = {}, skipped = {};
   std::vector<std::pair<std::string, std::int64_t>> records = {};  ///< count by table
+  std::vector<std::string> differing = {};  ///< ids of flights that were left out
   std::string sentence;
 };
 

@@ -12,6 +12,13 @@ double DragPolar::cd(double cl, double speed_m_s) const {
   return profile * std::sqrt(reference_speed_m_s / speed_m_s) + induced_factor * cl * cl + extra_cd;
 }
 
+void DragPolar::scale(double factor) {
+  profile_cd_min *= factor;
+  profile_curvature *= factor;
+  induced_factor *= factor;
+  extra_cd *= factor;
+}
+
 namespace {
 
 /// Straight glide at one CL: tan(gamma) = CD/CL, W cos(gamma) = rho/2 V^2 S CL. The drag's weak

@@ -5,7 +5,7 @@
 namespace propwright::predict {
 
 std::vector<Doubt> doubts_of(const brief::Job& job, const Nominal& nominal) {
-  const brief::Doubts& doubts = job.doubts;
+  const brief::Doubts doubts = brief::doubts_in_force(job);
   const section::Uncertainty& polar = nominal.assembly.family.uncertainty();
   const auto factor = [](double sigma, double z) { return std::exp(sigma * z); };
   std::vector<Doubt> all;

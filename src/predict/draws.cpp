@@ -16,12 +16,6 @@ double unit_interval(std::uint64_t bits) {
   return (static_cast<double>(bits >> 11) + 0.5) * 0x1.0p-53;
 }
 
-/// Log-normal factor with median 1 and relative spread `sigma`; draws beyond 3 sigma are held
-/// there.
-double factor(double sigma, double normal) {
-  return std::exp(sigma * std::clamp(normal, -3.0, 3.0));
-}
-
 }  // namespace
 
 std::array<double, 16> normals(std::uint64_t seed, std::uint64_t sample) {
@@ -40,24 +34,10 @@ std::array<double, 16> normals(std::uint64_t seed, std::uint64_t sample) {
   return result;
 }
 
-Draw draw(const brief::Doubts& doubts, const section::Uncertainty& polar, std::uint64_t seed,
-          std::uint64_t sample) {
+Draw draw(const std::vector<Doubt>& doubts, std::uint64_t seed, std::uint64_t sample) {
   const std::array<double, 16> z = normals(seed, sample);
   Draw d;
-  const double scale = doubts.polar_scale;
-  d.polar.lift_slope = factor(scale * polar.lift_slope, z[0]) - 1;
-  d.polar.zero_lift_rad = scale * polar.zero_lift_rad * std::clamp(z[1], -3.0, 3.0);
-  d.polar.drag = factor(scale * polar.drag, z[2]) - 1;
-  d.polar.cl_max = factor(scale * polar.cl_max, z[3]) - 1;
-  d.blade_turn_rad = doubts.blade_angle_rad * std::clamp(z[4], -3.0, 3.0);
-  d.airframe_drag_factor = factor(doubts.airframe_drag, z[5]);
-  d.trim_factor = factor(doubts.trim_lift, z[6]);
-  d.rubber_energy_factor = factor(doubts.rubber_energy, z[7]);
-  d.rubber_turns_factor = factor(doubts.rubber_turns, z[8]);
-  d.temperature_K = doubts.temperature_K * std::clamp(z[9], -3.0, 3.0);
-  d.circle_factor = factor(doubts.circle_radius, z[10]);
-  d.stiffness_factor = factor(doubts.blade_stiffness, z[11]);
-  d.moment_factor = factor(doubts.blade_moment, z[12]);
+  for (std::size_t i = 0; i < doubts.size(); ++i) doubts[i].set(d, std::clamp(z[i], -3.0, 3.0));
   return d;
 }
 

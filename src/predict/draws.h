@@ -11,8 +11,7 @@ namespace propwright::predict {
 /// Standard normal numbers of a sample (Philox counter generator, Box-Muller).
 std::array<double, 16> normals(std::uint64_t seed, std::uint64_t sample);
 
-/// The sample's draw. Factors are log-normal, so that they stay positive.
-Draw draw(const brief::Doubts& doubts, const section::Uncertainty& polar, std::uint64_t seed,
-          std::uint64_t sample);
+/// The sample's draw: each doubt moved by its number, held within three deviations.
+Draw draw(const std::vector<Doubt>& doubts, std::uint64_t seed, std::uint64_t sample);
 
 }  // namespace propwright::predict

@@ -8,16 +8,9 @@ flight::Setup moved_setup(flight::Setup setup, const Draw& d, rotor::Map map) {
   setup.propeller = std::move(map);
   setup.airframe.trim_cl *= d.trim_factor;
   setup.airframe.circle_radius_m *= d.circle_factor;
-  flight::DragPolar& drag = setup.airframe.drag;
-  drag.profile_cd_min *= d.airframe_drag_factor;
-  drag.profile_curvature *= d.airframe_drag_factor;
-  drag.induced_factor *= d.airframe_drag_factor;
-  drag.extra_cd *= d.airframe_drag_factor;
+  setup.airframe.drag.scale(d.airframe_drag_factor);
   rubber::Motor& motor = setup.motor;
-  motor.batch.energy_J_per_kg *= d.rubber_energy_factor;
-  // The same energy over more turns is less torque.
-  motor.batch.torque_constant_Pa *= d.rubber_energy_factor / d.rubber_turns_factor;
-  motor.breaking_turns *= d.rubber_turns_factor;
+  rubber::scale(motor, d.rubber_energy_factor, d.rubber_turns_factor);
   // A motor that would break before the turns planned is wound as far as it goes.
   flight::LaunchPlan& plan = setup.launch;
   plan.wound_turns = std::min(plan.wound_turns, motor.breaking_turns);

@@ -31,7 +31,7 @@ base::Expected<Propeller> propeller_of(const brief::Assembly& a, const rotor::Ro
     if (!map) return base::fail(std::move(map.error()));
     return Propeller{std::move(*map), {}, {}};
   }
-  auto flexing = flex::FlexRotor::make(rotor, *a.beam);
+  auto flexing = flex::FlexRotor::make(rotor, *a.beam, a.flex_options);
   if (!flexing) return base::fail(std::move(flexing.error()));
   auto made = flex::make_map(*flexing, flow, speed);
   if (!made) return base::fail(std::move(made.error()));

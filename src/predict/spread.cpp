@@ -127,12 +127,12 @@ base::Expected<Spread> spread(const brief::Job& job, const brief::Attachments&,
   }
   const auto count = static_cast<std::size_t>(options.samples);
   std::vector<std::optional<Sample>> samples(count);
-  const section::Uncertainty& doubt = nominal.assembly.family.uncertainty();
+  const std::vector<Doubt> doubts = doubts_of(job, nominal);
   constexpr std::size_t block = 64;
   for (std::size_t from = 0; from < count; from += block) {
     const std::size_t to = std::min(from + block, count);
     tbb::parallel_for(from, to, [&](std::size_t i) {
-      samples[i] = fly_sample(nominal, draw(job.doubts, doubt, options.seed, i), times);
+      samples[i] = fly_sample(nominal, draw(doubts, options.seed, i), times);
     });
     const double done = static_cast<double>(to) / static_cast<double>(count);
     if (options.progress && !options.progress(done)) return base::fail(stopped_problem());

@@ -145,10 +145,11 @@ double Designer::alpha_of_lift(double cl, double ln_re) const {
 base::Expected<void> Designer::choose_section(double lift_times_chord_m, double speed_m_s,
                                               DesignStation& station) const {
   const auto set = [&](double alpha, double chord_m) {
-    const double log_re = ln_re(chord_m, speed_m_s);
-    const section::Coefficients c = polar_.at(alpha, log_re);
     station.alpha_rad = alpha;
     station.chord_m = chord_m;
+    if (!std::isfinite(alpha)) return;  // told below
+    const double log_re = ln_re(chord_m, speed_m_s);
+    const section::Coefficients c = polar_.at(alpha, log_re);
     station.cl = c.cl;
     station.cd = c.cd;
     station.re = std::exp(log_re);

@@ -72,6 +72,12 @@ void add_notes(Motor& motor) {
 
 }  // namespace
 
+void scale(Motor& motor, double energy, double turns) {
+  motor.batch.energy_J_per_kg *= energy;
+  motor.batch.torque_constant_Pa *= energy / turns;
+  motor.breaking_turns *= turns;
+}
+
 base::Expected<Motor> make_motor(const Batch& batch, double section_m2, double length_m,
                                  double mass_kg, double spacer_mass_kg, double temperature_K) {
   auto problems = check_sizes(section_m2, length_m, mass_kg, spacer_mass_kg, temperature_K);

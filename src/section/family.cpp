@@ -78,6 +78,13 @@ double Family::re_high() const {
   return std::exp(ln_re_.back());
 }
 
+Family Family::moved(const Shift& shift, const Uncertainty& uncertainty) const {
+  Family family = *this;
+  family.lasting_.push_back(shift);
+  family.uncertainty_ = uncertainty;
+  return family;
+}
+
 Polar Family::at_camber(double camber, const Shift& shift) const {
   Polar polar;
   polar.alpha_ = alpha_;
@@ -85,6 +92,7 @@ Polar Family::at_camber(double camber, const Shift& shift) const {
   polar.table_low_rad_ = table_low_rad_;
   polar.table_high_rad_ = table_high_rad_;
   polar.alpha_shift_ = shift.zero_lift_rad;
+  for (const Shift& lasting : lasting_) polar.alpha_shift_ += lasting.zero_lift_rad;
   const double held = std::clamp(camber, cambers_.front(), cambers_.back());
   if (cambers_.size() == 1) {
     polar.nodes_ = planes_->front().nodes;
@@ -111,8 +119,9 @@ Polar Family::at_camber(double camber, const Shift& shift) const {
     polar.nodes_ = blend(&Plane::nodes, &Plane::nodes_by_camber);
     polar.moments_ = blend(&Plane::moments, &Plane::moments_by_camber);
   }
+  for (const Shift& lasting : lasting_) apply(lasting, polar.alpha_, polar.nodes_);
   apply(shift, polar.alpha_, polar.nodes_);
-  polar.stall_onset_rad_ = first_fall_of_lift(polar.alpha_, polar.nodes_) + shift.zero_lift_rad;
+  polar.stall_onset_rad_ = first_fall_of_lift(polar.alpha_, polar.nodes_) + polar.alpha_shift_;
   polar.index_angles();
   return polar;
 }

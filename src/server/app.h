@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "access.h"
+#include "propwright/answer/pair_answer.h"
 #include "propwright/server/server.h"
 #include "propwright/workshop/workshop.h"
 #include "work.h"
@@ -20,7 +21,10 @@ struct App {
   Options options;
   int port = 0;
   std::vector<std::string> lan_hosts = {};  ///< "192.168.1.20"
+  /// "http://" or "https://"
+  std::string scheme() const { return options.tls ? "https://" : "http://"; }
   Access access = Access();
+  answer::KnownDesigns known_designs = {};
   WorkLine work = {};
   std::atomic<bool> stopping = false;
   std::atomic<int> streams = 0;  ///< event streams that are open
@@ -49,6 +53,7 @@ void add_spar_routes(httplib::Server& http);
 void add_flight_routes(httplib::Server& http, App& app);
 void add_floor_routes(httplib::Server& http, App& app);
 void add_verdict_routes(httplib::Server& http);
+void add_life_routes(httplib::Server& http, App& app);
 void add_work_routes(httplib::Server& http, App& app);
 void add_record_routes(httplib::Server& http, App& app);
 void add_design_routes(httplib::Server& http, App& app);

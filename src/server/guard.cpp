@@ -13,7 +13,7 @@ bool is_our_host(const std::string& host, const App& app) {
   std::vector<std::string> names{"127.0.0.1", "localhost", "[::1]"};
   names.insert(names.end(), app.lan_hosts.begin(), app.lan_hosts.end());
   return std::any_of(names.begin(), names.end(), [&](const std::string& name) {
-    return host == name + port || (app.port == 80 && host == name);
+    return host == name + port || (app.port == (app.options.tls ? 443 : 80) && host == name);
   });
 }
 
@@ -42,7 +42,7 @@ bool has_body(const Request& request) {
 
 bool from_another_site(const Request& request, const App& app) {
   const std::string origin = request.get_header_value("Origin");
-  constexpr std::string_view scheme = "http://";
+  const std::string scheme = app.scheme();
   const bool ours = origin.starts_with(scheme) && is_our_host(origin.substr(scheme.size()), app);
   if (request.has_header("Origin") && !ours) return true;
   return request.path.starts_with("/api/") &&

@@ -105,25 +105,27 @@ void form(App& app, const Request& request, Response& response) {
   send_json(response, 200, *found);
 }
 
-void pair(const Request& request, Response& response) {
+void pair(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, {"job", "attachments", "as_built"});
   if (!body || !sound_document(*body, response)) return;
   const auto loaded = answer::load_document(body->at("job"), member(*body, "attachments"));
   if (!loaded) return refuse(response, loaded.error());
+  const auto known = app.known_designs.of(*loaded);
+  if (!known) return refuse(response, known.error());
   const Json as_built = member(*body, "as_built");
-  const auto found = answer::pair_answer(*loaded, as_built, "as_built");
+  const auto found = answer::pair_answer(*loaded, **known, as_built, "as_built");
   if (!found) return refuse(response, found.error());
   send_json(response, 200, answer::pair_document(*found));
 }
 
-void tolerances(const Request& request, Response& response) {
+void tolerances(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, {"job", "attachments"});
   if (!body || !sound_document(*body, response)) return;
   const auto loaded = answer::load_document(body->at("job"), member(*body, "attachments"));
   if (!loaded) return refuse(response, loaded.error());
-  const auto card = answer::tolerance_card(*loaded);
-  if (!card) return refuse(response, card.error());
-  send_json(response, 200, answer::tolerance_document(*card));
+  const auto known = app.known_designs.of(*loaded);
+  if (!known) return refuse(response, known.error());
+  send_json(response, 200, answer::tolerance_document(answer::tolerance_card(**known)));
 }
 
 void flex(const Request& request, Response& response) {
@@ -160,8 +162,11 @@ void add_live_routes(httplib::Server& http, App& app) {
   http.Post("/api/bench", bench);
   http.Post("/api/flight", flight);
   http.Post("/api/in-hand", in_hand);
-  http.Post("/api/pair", pair);
-  http.Post("/api/pair/tolerances", tolerances);
+  http.Post("/api/pair",
+            [&app](const Request& request, Response& response) { pair(app, request, response); });
+  http.Post("/api/pair/tolerances", [&app](const Request& request, Response& response) {
+    tolerances(app, request, response);
+  });
   http.Post("/api/flex", flex);
   http.Post("/api/shape",
             [&app](const Request& request, Response& response) { shape(app, request, response); });

@@ -1,5 +1,7 @@
 // The program itself: whether it is up, its fields, its examples, its description, who may come in.
+#include <fstream>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "app.h"
 #include "http.h"
@@ -22,9 +24,10 @@ void health(const App& app, Response& response) {
              {"schema_version", app.workshop.schema_version()}});
 }
 
-void grant(const std::string& cookie, Response& response) {
+void grant(const App& app, const std::string& cookie, Response& response) {
   response.set_header("Set-Cookie", std::string(Access::cookie_name) + "=" + cookie +
-                                        "; HttpOnly; SameSite=Strict; Path=/");
+                                        "; HttpOnly; SameSite=Strict; Path=/" +
+                                        (app.options.tls ? "; Secure" : ""));
 }
 
 base::Problem wrong_code() {
@@ -49,7 +52,7 @@ void access(App& app, const Request& request, Response& response) {
   const auto exchange = app.access.exchange(code->get<std::string>());
   switch (exchange.answer) {
     case Access::Answer::granted:
-      grant(exchange.cookie, response);
+      grant(app, exchange.cookie, response);
       response.status = 204;
       return;
     case Access::Answer::wrong:
@@ -87,6 +90,16 @@ void add_program_routes(httplib::Server& http, App& app) {
     static const Json log = example_flights();
     send_json(response, 200, log);
   });
+  if (app.options.tls) {
+    // For a phone that is to trust it: what it shows is public, the key stays here.
+    http.Get("/propwright-certificate.crt", [&](const Request&, Response& response) {
+      std::ifstream file(app.options.tls->certificate, std::ios::binary);
+      std::ostringstream text;
+      text << file.rdbuf();
+      if (!file) return not_found(response);
+      send(response, 200, text.str(), "application/x-x509-ca-cert");
+    });
+  }
   http.Post("/api/access",
             [&](const Request& request, Response& response) { access(app, request, response); });
 }

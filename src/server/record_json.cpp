@@ -49,7 +49,7 @@ Json record_json(const workshop::Record& record) {
             {"archived", !record.archived_at.empty()},
             {"etag", etag(record.revision)},
             {"section", Json::parse(record.content.section_json)},
-            {"curve_csv", record.content.curve_csv},
+            {"curve_csv", record.content.attached},
             {"links", links}};
   if (!answer::on_shelf(record.kind)) return json;
   json["figures"] = answer::shelf_figures(record.kind, json["section"]);

@@ -105,7 +105,7 @@ std::optional<workshop::Content> read_content(const Request& request, Response& 
   base::Problems problems;
   workshop::Content content;
   content.name = text_member(*body, "name", true, problems);
-  content.curve_csv = text_member(*body, "curve_csv", false, problems);
+  content.attached = text_member(*body, "curve_csv", false, problems);
   const Json section = body->contains("section") ? body->at("section") : Json();
   check_section(section, kind_of(request), problems);
   if (auto links = links_of(*body, problems)) content.links = std::move(*links);

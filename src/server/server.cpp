@@ -29,6 +29,14 @@ base::Problem port_problem(int port, int error) {
           .message = std::string("the port cannot be used: ") + std::strerror(error)};
 }
 
+base::Problem certificate_problem(const CertificateFiles& files) {
+  return {.kind = base::Kind::resource_failed,
+          .file = files.certificate.string(),
+          .field = "--tls",
+          .remedy = "give another with --certificate and --key",
+          .message = "the certificate cannot be used"};
+}
+
 void answer_fault(Response& response, const std::exception_ptr& fault) {
   std::string what = "unknown";
   try {
@@ -64,10 +72,18 @@ void answer_bare(Response& response) {
 
 struct Server::Impl {
   explicit Impl(workshop::Workshop workshop, const Options& options)
-      : app{.workshop = std::move(workshop), .options = options} {}
+      : app{.workshop = std::move(workshop), .options = options}, held(made_for(options)) {}
+
+  /// Over HTTPS where there is a certificate.
+  static std::unique_ptr<httplib::Server> made_for(const Options& options) {
+    if (!options.tls) return std::make_unique<httplib::Server>();
+    return std::make_unique<httplib::SSLServer>(options.tls->certificate.c_str(),
+                                                options.tls->key.c_str());
+  }
 
   App app;
-  httplib::Server http;
+  std::unique_ptr<httplib::Server> held;
+  httplib::Server& http = *held;
   std::atomic<bool> begun = false, ended = false;  ///< of run()
   std::once_flag closed;
 
@@ -101,6 +117,7 @@ struct Server::Impl {
     add_flight_routes(http, app);
     add_floor_routes(http, app);
     add_verdict_routes(http);
+    add_life_routes(http, app);
     add_work_routes(http, app);
     add_design_routes(http, app);
     add_record_routes(http, app);
@@ -128,6 +145,7 @@ Server::~Server() = default;
 base::Expected<std::unique_ptr<Server>> Server::listen(workshop::Workshop workshop,
                                                        const Options& options) {
   auto impl = std::make_unique<Impl>(std::move(workshop), options);
+  if (!impl->http.is_valid()) return base::fail(certificate_problem(*options.tls));
   impl->prepare();
   if (auto bound = impl->bind(); !bound) return base::fail(std::move(bound.error()));
   if (options.lan) impl->app.lan_hosts = own_addresses();
@@ -139,13 +157,13 @@ int Server::port() const {
 }
 
 std::string Server::address() const {
-  return "http://127.0.0.1:" + std::to_string(port()) + "/";
+  return impl_->app.scheme() + "127.0.0.1:" + std::to_string(port()) + "/";
 }
 
 std::vector<std::string> Server::lan_addresses() const {
   std::vector<std::string> all;
   for (const std::string& host : impl_->app.lan_hosts) {
-    all.push_back("http://" + host + ":" + std::to_string(port()) + "/");
+    all.push_back(impl_->app.scheme() + host + ":" + std::to_string(port()) + "/");
   }
   return all;
 }

@@ -207,4 +207,21 @@ std::string hand_text(form::Hand hand) {
   return hand == form::Hand::clockwise ? "clockwise" : "anticlockwise";
 }
 
+void fitted_text(Canvas& canvas, Point at, double room_mm, std::string words, TextStyle style) {
+  const double width = canvas.text_width(words, style);
+  if (width > room_mm) style.size_mm = std::max(small_type_mm, style.size_mm * room_mm / width);
+  const std::string more = "\u2026";
+  if (canvas.text_width(words, style) > room_mm) {
+    do {
+      // Whole characters: the bytes that continue one go with it.
+      while (!words.empty() && (static_cast<unsigned char>(words.back()) & 0xc0) == 0x80) {
+        words.pop_back();
+      }
+      if (!words.empty()) words.pop_back();
+    } while (!words.empty() && canvas.text_width(words + more, style) > room_mm);
+    words += more;
+  }
+  canvas.text(at, words, style);
+}
+
 }  // namespace propwright::sheet

@@ -53,6 +53,9 @@ double draw_title(Canvas& canvas, const Setting& setting, const std::string& tit
                   const std::string& words);
 /// The height draw_title needs.
 double title_height(const Canvas& canvas, const Setting& setting, const std::string& words);
+/// Words made smaller, down to the least readable size, and then cut short, where the room is
+/// narrow.
+void fitted_text(Canvas& canvas, Point at, double room_mm, std::string words, TextStyle style);
 /// The sentence under a chart: what to read from it.
 double draw_reading(Canvas& canvas, Point at, double width_mm, const std::string& words);
 

@@ -28,25 +28,6 @@ const std::string& tag_words() {
   return words;
 }
 
-/// Words made smaller, down to the least readable size, and then cut short, where the room is
-/// narrow.
-void fitted_text(Canvas& canvas, Point at, double room_mm, std::string words, TextStyle style) {
-  const double width = canvas.text_width(words, style);
-  if (width > room_mm) style.size_mm = std::max(small_type_mm, style.size_mm * room_mm / width);
-  const std::string more = "\u2026";
-  if (canvas.text_width(words, style) > room_mm) {
-    do {
-      // Whole characters: the bytes that continue one go with it.
-      while (!words.empty() && (static_cast<unsigned char>(words.back()) & 0xc0) == 0x80) {
-        words.pop_back();
-      }
-      if (!words.empty()) words.pop_back();
-    } while (!words.empty() && canvas.text_width(words + more, style) > room_mm);
-    words += more;
-  }
-  canvas.text(at, words, style);
-}
-
 struct TagText {
   std::string id, batch, date, stiffness, sizes;
 };

@@ -11,7 +11,7 @@
 namespace propwright::workshop {
 namespace {
 
-constexpr std::size_t longest_name = 200, longest_note = 4000, largest_curve = 1024 * 1024;
+constexpr std::size_t longest_name = 200, longest_note = 4000, largest_attached = 1024 * 1024;
 
 base::Problem bad(const std::string& field, const std::string& value, const std::string& allowed,
                   const std::string& remedy, const std::string& message) {
@@ -66,14 +66,14 @@ void check_links(const KindSpec& spec, const std::map<std::string, std::string>&
   }
 }
 
-void check_curve(const KindSpec& spec, const std::string& csv, const std::string& field,
-                 base::Problems& problems) {
-  if (!spec.has_curve && !csv.empty()) {
-    problems.push_back(bad(field, "", "only in rubbers", "leave it out",
-                           fmt::format("a record of {} has no curve", spec.table)));
+void check_attached(const KindSpec& spec, const std::string& text, const std::string& field,
+                    base::Problems& problems) {
+  if (spec.attached.empty() && !text.empty()) {
+    problems.push_back(bad(field, "", "only in rubbers and photos", "leave it out",
+                           fmt::format("a record of {} has nothing attached", spec.table)));
     return;
   }
-  check_text(csv, field, largest_curve, true, problems);
+  check_text(text, field, largest_attached, true, problems);
 }
 
 void check_summary(const Summary& summary, const std::string& prefix, base::Problems& problems) {
@@ -96,7 +96,8 @@ base::Expected<Content> checked(const KindSpec& spec, Content content) {
   if (auto compact = compact_object(content.section_json, "section", problems)) {
     content.section_json = std::move(*compact);
   }
-  check_curve(spec, content.curve_csv, "curve_csv", problems);
+  check_attached(spec, content.attached, spec.attached.empty() ? "curve_csv" : spec.attached,
+                 problems);
   std::erase_if(content.links, [](const auto& link) { return link.second.empty(); });
   check_links(spec, content.links, problems);
   if (!problems.empty()) return base::fail(std::move(problems));

@@ -17,8 +17,8 @@ void check_id(const std::string& id, const std::string& field, base::Problems& p
 /// Ids by column; a column that the kind lacks is a problem of its own name.
 void check_links(const KindSpec& spec, const std::map<std::string, std::string>& links,
                  base::Problems& problems);
-void check_curve(const KindSpec& spec, const std::string& csv, const std::string& field,
-                 base::Problems& problems);
+void check_attached(const KindSpec& spec, const std::string& text, const std::string& field,
+                    base::Problems& problems);
 /// `prefix` stands before the members' names: "summary."
 void check_summary(const Summary& summary, const std::string& prefix, base::Problems& problems);
 

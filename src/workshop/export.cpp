@@ -64,7 +64,7 @@ Json to_json(const KindSpec& spec, const Record& record) {
     json[link.column] = given == content.links.end() ? Json(nullptr) : Json(given->second);
   }
   json["section"] = kept(content.section_json);
-  if (spec.has_curve) json["curve_csv"] = content.curve_csv;
+  if (!spec.attached.empty()) json[spec.attached] = content.attached;
   return json;
 }
 

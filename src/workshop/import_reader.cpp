@@ -160,9 +160,9 @@ Record read_record(const Json& json, const std::string& path, const KindSpec& sp
     if (!id.empty()) record.content.links[link.column] = id;
   }
   record.content.section_json = members.object("section");
-  if (spec.has_curve) {
-    record.content.curve_csv = members.text("curve_csv", false);
-    check_curve(spec, record.content.curve_csv, members.path("curve_csv"), problems);
+  if (!spec.attached.empty()) {
+    record.content.attached = members.text(spec.attached, false);
+    check_attached(spec, record.content.attached, members.path(spec.attached), problems);
   }
   members.finish();
   return record;

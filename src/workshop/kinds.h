@@ -16,7 +16,7 @@ struct Link {
 struct KindSpec {
   RecordKind kind;
   std::string table;
-  bool has_curve = false;
+  std::string attached = {};  ///< the column of Content::attached; "" for none
   std::vector<Link> links = {};
 };
 

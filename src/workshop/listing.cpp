@@ -29,6 +29,9 @@ std::string where(const Query& query, std::size_t words) {
                                                            : "1";
   for (std::size_t i = 0; i < words; ++i) condition += " AND instr(search_text, ?)";
   for (const auto& [column, id] : query.links) condition += " AND " + column + " = ?";
+  if (query.flown_with) {
+    condition += std::string(" AND rowid IN (") + rows_of_propeller + ")";
+  }
   return condition;
 }
 
@@ -66,6 +69,10 @@ base::Expected<Listing> Listing::of(const std::string& table, const Query& query
   listing.table_ = table;
   listing.words_ = words(query.text);
   for (const auto& [column, id] : query.links) listing.links_.push_back(id);
+  if (query.flown_with) {
+    listing.links_.push_back(query.flown_with->propeller_id);
+    listing.links_.push_back(query.flown_with->propeller);
+  }
   listing.where_ = where(query, listing.words_.size());
   const std::string direction = down ? "DESC" : "ASC";
   listing.order_ = order->second + " " + direction + " NULLS LAST, id " + direction;

@@ -12,6 +12,12 @@
 
 namespace propwright::workshop {
 
+/// Rows of flights of a propeller, by the indexes of its id and of its name; takes both, in this
+/// order. The plus keeps the planner from reading all flights that are linked to none.
+inline constexpr const char* rows_of_propeller =
+    "SELECT rowid FROM flights WHERE propeller_id = ? UNION ALL SELECT rowid FROM flights "
+    "WHERE section ->> '$.flight.propeller' = ? AND +propeller_id IS NULL";
+
 class Listing {
  public:
   /// `orders` has the expression behind each word of Query::sort. Problem: a sort that is not

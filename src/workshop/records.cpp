@@ -29,14 +29,14 @@ std::optional<double> optional_number(const SQLite::Column& column) {
 namespace records {
 namespace {
 
-/// The fixed columns first, then the curve where there is one, then the links.
+/// The fixed columns first, then what is attached where there is any, then the links.
 constexpr const char* fixed_columns =
     "id, name, section, revision, created_at, updated_at, archived_at";
 constexpr int fixed_count = 7;
 
 std::string columns_of(const KindSpec& spec) {
   std::string columns = fixed_columns;
-  if (spec.has_curve) columns += ", curve_csv";
+  if (!spec.attached.empty()) columns += ", " + spec.attached;
   for (const Link& link : spec.links) columns += ", " + link.column;
   return columns;
 }
@@ -53,7 +53,7 @@ Record read(SQLite::Statement& row, const KindSpec& spec) {
   record.updated_at = text(5);
   record.archived_at = text(6);
   int at = fixed_count;
-  if (spec.has_curve) record.content.curve_csv = text(at++);
+  if (!spec.attached.empty()) record.content.attached = text(at++);
   for (const Link& link : spec.links) {
     if (!row.getColumn(at).isNull()) record.content.links[link.column] = text(at);
     ++at;
@@ -80,7 +80,7 @@ base::Problems dangling(SQLite::Database& db, const KindSpec& spec, const Conten
 }
 
 bool same(const Content& a, const Content& b) {
-  return a.name == b.name && a.section_json == b.section_json && a.curve_csv == b.curve_csv &&
+  return a.name == b.name && a.section_json == b.section_json && a.attached == b.attached &&
          a.links == b.links;
 }
 
@@ -90,7 +90,7 @@ void bind_content(SQLite::Statement& statement, int at, const KindSpec& spec,
   statement.bind(at++, content.name);
   statement.bind(at++, content.section_json);
   statement.bind(at++, folded(content.name));
-  if (spec.has_curve) statement.bind(at++, content.curve_csv);
+  if (!spec.attached.empty()) statement.bind(at++, content.attached);
   for (const Link& link : spec.links) {
     const auto given = content.links.find(link.column);
     bind_unless_empty(statement, at++, given == content.links.end() ? "" : given->second);
@@ -99,13 +99,13 @@ void bind_content(SQLite::Statement& statement, int at, const KindSpec& spec,
 
 std::string content_assignments(const KindSpec& spec) {
   std::string assignments = "name = ?, section = ?, search_text = ?";
-  if (spec.has_curve) assignments += ", curve_csv = ?";
+  if (!spec.attached.empty()) assignments += ", " + spec.attached + " = ?";
   for (const Link& link : spec.links) assignments += ", " + link.column + " = ?";
   return assignments;
 }
 
-constexpr int content_count(const KindSpec& spec) {
-  return 3 + (spec.has_curve ? 1 : 0) + static_cast<int>(spec.links.size());
+int content_count(const KindSpec& spec) {
+  return 3 + (spec.attached.empty() ? 0 : 1) + static_cast<int>(spec.links.size());
 }
 
 }  // namespace
@@ -132,19 +132,42 @@ base::Expected<Page<Record>> list(SQLite::Database& db, const KindSpec& spec, co
   std::map<std::string, std::string> orders{
       {"name", "name COLLATE NOCASE"}, {"created", "created_at"}, {"updated", "updated_at"}};
   if (spec.kind == RecordKind::flight) orders["flown"] = "section ->> '$.flight.time'";
+  if (query.flown_with && spec.kind != RecordKind::flight) {
+    return base::fail({.field = "propeller",
+                       .remedy = "leave it out",
+                       .message = fmt::format("{} are not flown with a propeller", spec.table)});
+  }
   const auto listing = Listing::of(spec.table, query, orders);
   if (!listing) return base::fail(listing.error());
   Page<Record> page{listing->total(db), {}};
-  KindSpec without_curve = spec;  // a list of long curves would be slow, and nobody reads it
-  without_curve.has_curve = false;
-  SQLite::Statement rows = listing->rows(db, columns_of(without_curve));
-  while (rows.executeStep()) page.items.push_back(read(rows, without_curve));
+  KindSpec bare = spec;  // a list of long curves or of pictures would be slow, and nobody reads it
+  bare.attached.clear();
+  SQLite::Statement rows = listing->rows(db, columns_of(bare));
+  while (rows.executeStep()) page.items.push_back(read(rows, bare));
   return page;
+}
+
+// The plus keeps the planner from walking all flights in the order of their time.
+std::vector<FlownFlight> flown(SQLite::Database& db, const FlownWith& propeller) {
+  SQLite::Statement row(
+      db, fmt::format("SELECT id, coalesce(section ->> '$.flight.time', '') AS time, "
+                      "section ->> '$.flight.duration_s', "
+                      "coalesce(section ->> '$.flight.flag', '') "
+                      "FROM flights WHERE rowid IN ({}) AND +archived_at IS NULL ORDER BY time",
+                      rows_of_propeller));
+  row.bind(1, propeller.propeller_id);
+  row.bind(2, propeller.propeller);
+  std::vector<FlownFlight> flights;
+  while (row.executeStep()) {
+    flights.push_back({row.getColumn(0).getString(), row.getColumn(1).getString(),
+                       optional_number(row.getColumn(2)), row.getColumn(3).getString()});
+  }
+  return flights;
 }
 
 void insert(SQLite::Database& db, const KindSpec& spec, const Record& record) {
   std::string columns = "name, section, search_text";
-  if (spec.has_curve) columns += ", curve_csv";
+  if (!spec.attached.empty()) columns += ", " + spec.attached;
   for (const Link& link : spec.links) columns += ", " + link.column;
   std::string marks = "?, ?, ?, ?, ?";
   for (int i = 0; i < content_count(spec); ++i) marks += ", ?";

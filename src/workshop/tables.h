@@ -24,6 +24,7 @@ base::Expected<Change<Record>> update(Store& store, const KindSpec& spec, const 
 base::Expected<Change<Record>> set_archived(Store& store, const KindSpec& spec,
                                             const std::string& id, std::int64_t revision,
                                             bool archived);
+std::vector<FlownFlight> flown(SQLite::Database& db, const FlownWith& propeller);
 /// A row as it is, for import.
 void insert(SQLite::Database& db, const KindSpec& spec, const Record& record);
 /// All, by id.

@@ -116,6 +116,11 @@ base::Expected<Change<Record>> Workshop::restore(RecordKind kind, const std::str
   });
 }
 
+base::Expected<std::vector<FlownFlight>> Workshop::flown(const FlownWith& propeller) const {
+  return impl_->look<std::vector<FlownFlight>>(
+      [&](SQLite::Database& db) { return records::flown(db, propeller); });
+}
+
 base::Expected<Page<DesignRow>> Workshop::list_designs(const Query& query) const {
   return impl_->look<Page<DesignRow>>(
       [&](SQLite::Database& db) { return designs::list(db, query); });

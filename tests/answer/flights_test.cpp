@@ -6,7 +6,9 @@
 #include <sstream>
 
 #include "jobs.h"
+#include "propwright/answer/document.h"
 #include "propwright/answer/flights_answer.h"
+#include "propwright/predict/predict.h"
 
 namespace propwright::answer {
 namespace {
@@ -108,13 +110,52 @@ TEST(Learned, PredictionsComeNearerToWhatWasFlown) {
   }
 }
 
-TEST(Learned, TableOfTheFirstJobHoldsItsOwnParametersOnly) {
-  const Json& table = learned()["learned"];
-  EXPECT_EQ(table["blade_angle"]["owner"], "L46-A");
-  EXPECT_EQ(table["airframe_drag"]["value"], parameter("airframe_drag")["posterior"]);
-  for (const auto& [key, value] : table.items()) EXPECT_NE(value["owner"], "L46-B") << key;
+TEST(Learned, EachJobsTableHoldsItsOwnParametersOnly) {
+  ASSERT_EQ(learned()["learned"].size(), 2);
+  const Json& a = learned()["learned"][0];
+  EXPECT_EQ(a["propeller"], "L46-A");
+  EXPECT_NEAR(a["table"]["airframe_drag"].get<double>(),
+              parameter("airframe_drag")["posterior"].get<double>(), 5.1e-5);
+  EXPECT_NEAR(a["table"]["airframe_drag_doubt"].get<double>(),
+              parameter("airframe_drag")["sigma"].get<double>(), 5.1e-5);
+  EXPECT_THAT(a["table"]["from"].get<std::string>(), HasSubstr("38 flights, 20"));
+  // The model is the same, the blades are not.
+  const Json& b = learned()["learned"][1];
+  EXPECT_EQ(a["table"]["airframe_drag"], b["table"]["airframe_drag"]);
+  EXPECT_NE(a["table"].value("blade_angle", Json()), b["table"].value("blade_angle", Json("none")));
   EXPECT_EQ(learned()["next"].size(), 2);
   EXPECT_GE(learned()["next"][0]["candidates"].size(), 4);
+}
+
+// What the flights taught, put into the job, makes its prediction what was learned.
+TEST(Learned, TheTableMakesThePredictionTheLearnedOne) {
+  Json question = with_jobs(first_flights(1));
+  for (std::size_t i = 0; i < 2; ++i) {
+    Json job = answer_of(job_json(question["jobs"][i]["job"].get<std::string>(), "job"));
+    job["learned"] = learned()["learned"][i]["table"];
+    const auto loaded =
+        load_document(job, question["jobs"][i].value("attachments", Json::object()));
+    ASSERT_TRUE(loaded) << base::to_line(loaded.error().front());
+    const auto nominal = predict::predict(loaded->job, loaded->attachments);
+    ASSERT_TRUE(nominal);
+    const double learned_s = learned()["changes"][i]["after_s"].get<double>();
+    const double sheet_s = learned()["changes"][i]["before_s"].get<double>();
+    EXPECT_GT(std::abs(learned_s - sheet_s), 3) << i;
+    // Rounded to four digits, and what the flights say nothing of left out.
+    EXPECT_NEAR(nominal->flight.duration_s, learned_s, 0.1 * std::abs(learned_s - sheet_s)) << i;
+  }
+}
+
+// Flights teach the same whether their job already holds what they taught or not.
+TEST(Learned, BeginsFromTheSheet) {
+  Json question = with_jobs(first_flights(6));
+  question["next"] = false;
+  const Json plain = answer_of(learn_document(question));
+  for (Json& entry : question["jobs"]) {
+    entry["job"] = answer_of(job_json(entry["job"].get<std::string>(), "job"));
+    entry["job"]["learned"] = {{"airframe_drag", 1.2}};
+  }
+  EXPECT_EQ(answer_of(learn_document(question))["parameters"], plain["parameters"]);
 }
 
 TEST(Learned, NextIsLeftOutWhereNotWanted) {

@@ -85,6 +85,31 @@ TEST(Spars, TwelveOfABatchBecomeSixPairs) {
   EXPECT_THAT(answer.now->headline, HasSubstr("Sand spar 1"));
 }
 
+// Turned by a quarter, a spar bends forward with the EI it showed with its mark at the side.
+TEST(Spars, EIOfAPairIsToldAsItIsMounted) {
+  const SparsAnswer answer = answer_to(example_request());
+  const Json told = spars_json(answer);
+  int quarters = 0;
+  for (std::size_t i = 0; i < answer.pairs.size(); ++i) {
+    const spar::Pair& pair = answer.pairs[i].pair;
+    const auto check = [&](std::size_t which, const std::string& id, double turn_deg) {
+      const spar::Measured& spar = *answer.find(id)->measured();
+      const bool quarter = std::abs(turn_deg - 90) < 1e-9;
+      if (!quarter && std::abs(turn_deg) > 1e-9) return;
+      if (quarter) ++quarters;
+      const spar::Direction& front = quarter ? spar.at_90 : spar.at_0;
+      const spar::Direction& side = quarter ? spar.at_0 : spar.at_90;
+      const Json& json = told["pairs"][i];
+      EXPECT_NEAR(json["ei_root_front_Nm2"][which].get<double>() / front.ei_root_Nm2, 1, 1e-6)
+          << id;
+      EXPECT_NEAR(json["ei_root_side_Nm2"][which].get<double>() / side.ei_root_Nm2, 1, 1e-6) << id;
+    };
+    check(0, pair.a, pair.turn_a_deg);
+    check(1, pair.b, pair.turn_b_deg);
+  }
+  EXPECT_GE(quarters, 1);
+}
+
 TEST(Spars, RepeatsShrinkTheDoubtOfASpar) {
   const SparsAnswer answer = answer_to(example_request());
   const spar::Measured& thrice = *answer.find("5")->measured();

@@ -169,7 +169,7 @@ test('the parts of the bench', async (t) => {
     await says(replacement, /still wanted/);
     await give(replacement, 'Humidity now', '130');
     await replacement.locator('[data-field="replacement.humidity_now"] .warn-bar').waitFor();
-    assert.match(await replacement.innerText(), /Allowed: 0 % to 97 %/);
+    await says(replacement, /Allowed: 0 % to 97 %/);
     await give(replacement, 'Humidity now', '60');
     await says(replacement, /\+3\.8 % on then/);
     const coming = page.waitForEvent('download');

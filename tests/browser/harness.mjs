@@ -44,7 +44,7 @@ export async function startServer(workshop, options = ['--examples']) {
     ended.then(({ code }) => reject(new Error(`the server ended with ${code}: ${errors}`)));
   });
   const line = await first;
-  const address = line.match(/http:\/\/[^\s]+/)?.[0]?.replace(/\/$/, '');
+  const address = line.match(/https?:\/\/[^\s]+/)?.[0]?.replace(/\/$/, '');
   if (!address) throw new Error(`no address in the first line: ${line}`);
   return {
     address,

@@ -62,6 +62,14 @@ TEST(Pair, ATwistTestIsSetOverTheDesigns) {
   const double stiff =
       torsion_of_a(run("pair " + job + of_blade_a(folder, test + "\"4 deg\" }") + " --json"));
   EXPECT_NEAR((1 + stiff) / (1 + soft), 2, 1e-9);
+  // The job's spar begins 8 mm from the shaft: that is where the clamp holds it.
+  const double by_length = torsion_of_a(
+      run("pair " + job +
+          of_blade_a(folder,
+                     "twist_test = { mass = \"1 g\", arm = \"20 mm\", length = \"142 mm\", "
+                     "angle = \"4 deg\" }") +
+          " --json"));
+  EXPECT_NEAR(by_length, stiff, 1e-9);
 }
 
 // 110 kg/m3 balsa by 21.25 MJ/kg and the job's root of 2.3 mm square: the design's own spar.

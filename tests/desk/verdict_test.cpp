@@ -2,6 +2,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "program.h"
 
 namespace propwright::desk::test {
@@ -29,6 +31,32 @@ TEST(Learn, ReadsAsText) {
                             "Flights that do not fit", "hung up: in the net", "Taken as given"}) {
     EXPECT_THAT(learn.out, HasSubstr(words));
   }
+}
+
+TEST(Learn, KeepsWhatItLearnedInTheJobAndPredictionsUseIt) {
+  const Folder folder;
+  const std::string remark = "# my own remark\n";
+  const std::string job = folder.file("lantern46.toml", remark + read("examples/lantern46.toml"));
+  folder.file("box7-bench-test.csv", read("examples/box7-bench-test.csv"));
+  const auto predicted = [&] {
+    const Outcome predict = run("predict '" + job + "' --samples 50 --json");
+    EXPECT_EQ(predict.status, 0) << predict.out;
+    return predict.json();
+  };
+  const double sheet_s = predicted().at("duration_s").get<double>();
+  for (int i = 0; i < 2; ++i) {  // the second time the table is there already
+    const Outcome learn = run("learn " + log_file + "--job '" + job + "' --no-next --keep --json");
+    ASSERT_EQ(learn.status, 0) << learn.out << learn.err;
+    const double learned_s = learn.json().at("changes")[0].at("after_s").get<double>();
+    const auto now = predicted();
+    EXPECT_GT(std::abs(learned_s - sheet_s), 3);
+    EXPECT_NEAR(now.at("duration_s").get<double>(), learned_s, 0.1 * std::abs(learned_s - sheet_s));
+    EXPECT_THAT(now.at("warnings").dump() + now.dump(), HasSubstr("flights, 20"));
+  }
+  const std::string text = read(job);
+  EXPECT_EQ(text.find(remark), 0U);
+  EXPECT_EQ(text.find("[learned]"), text.rfind("[learned]"));
+  EXPECT_THAT(text, HasSubstr("airframe_drag_doubt = 0."));
 }
 
 TEST(Learn, WithoutAJobIsWrongUsageAndAForeignLogHasNoSolution) {

@@ -95,6 +95,46 @@ TEST_F(WorkshopCommand, ABadExportIsStatus3WithThePlaceOfEveryProblem) {
   EXPECT_EQ(act("export --json").json()["halls"].size(), 0);
 }
 
+TEST_F(WorkshopCommand, TakesInASavedLogOnceAndNamesWhatDiffers) {
+  const std::string two =
+      R"({"flights":[{"id":"f1","time":"2026-11-21T14:05","propeller":"P14","duration_s":768.6},)"
+      R"({"id":"f2","time":"2026-11-21T14:31","propeller":"P14","duration_s":741}]})";
+  const std::string json = "import-flights '" + folder.file("log.json", two) + "' --json";
+  const Outcome first = act(json);
+  ASSERT_EQ(first.status, 0) << first.err;
+  EXPECT_EQ(first.json()["records"][0], nlohmann::json({{"table", "flights"}, {"count", 2}}));
+  const Outcome again = act(json);
+  EXPECT_EQ(again.json()["records"][0]["count"], 0);
+  EXPECT_EQ(again.json()["skipped"], 2);
+  EXPECT_TRUE(again.json()["differing"].empty());
+
+  std::string changed = two;
+  changed.replace(changed.find("741"), 3, "744");
+  const Outcome differs = act("import-flights '" + folder.file("log.json", changed) + "'");
+  EXPECT_EQ(differs.status, 0);
+  EXPECT_THAT(differs.out, HasSubstr("1 differ from what is there and were left out"));
+  EXPECT_THAT(differs.out, HasSubstr("f2"));
+  EXPECT_EQ(act("export").json()["flights"][1]["section"]["flight"]["duration_s"], 741);
+
+  // A log file without ids: its lines are the same flights when they come again.
+  const std::string csv = folder.file("log.csv", "propeller,duration_s\nP9,330\nP9,319\n");
+  EXPECT_EQ(act("import-flights '" + csv + "' --json").json()["records"][0]["count"], 2);
+  EXPECT_EQ(act("import-flights '" + csv + "' --json").json()["skipped"], 2);
+}
+
+TEST_F(WorkshopCommand, ALogThatCannotBeReadIsStatus3AndNothingIsTaken) {
+  const std::string bad = folder.file(
+      "bad.json", R"({"flights":[{"id":"f1","duration_s":700},{"id":"f2","duration_s":"12:48"}]})");
+  const Outcome refused = act("import-flights '" + bad + "' --json");
+  EXPECT_EQ(refused.status, 3);
+  EXPECT_EQ(problem_of(refused, "flights[2].duration_s")["file"], bad);
+  const Outcome none = act("import-flights '" + folder.file("no.json", "{}") + "' --json");
+  EXPECT_EQ(none.status, 3);
+  problem_of(none, "flights");
+  EXPECT_EQ(act("import-flights").status, 2);
+  EXPECT_EQ(listing(), "bad.json no.json one.json ");
+}
+
 TEST_F(WorkshopCommand, AMissingFileIsStatus5AndIsNotMade) {
   for (const char* const words : {"check", "export", "backup '/nowhere/b.sqlite'"}) {
     const Outcome missing = act(words);

@@ -107,6 +107,60 @@ TEST(Flights, WhatCannotBeReadIsRefusedAsAWholeWithItsPlace) {
   EXPECT_EQ(pages.send("POST", "/api/flights/merge", R"({"flights":7})").status, 422);
 }
 
+TEST(Flights, AreLinkedToWhatHasTheNameTheyWereLoggedWith) {
+  const Pages pages;
+  const auto made = [&](const std::string& kind, const std::string& name, const json& section) {
+    return pages.ask("POST", "/api/" + kind, {{"name", name}, {"section", section}}).body()["id"];
+  };
+  const json none = json::object();
+  const std::string propeller = made("propellers", "P14", {{"propeller", none}});
+  const std::string session = made("sessions", "Millbrook, 21 Nov", {{"session", none}});
+  made("motors", "23", {{"motor", none}});
+  made("motors", "23", {{"motor", none}});  // two of that name: nobody knows which
+  json named = flight("f1", 700);
+  named["session"] = "Millbrook, 21 Nov";
+  named["motor"] = "23";
+  json other = flight("f2", 700);
+  other["propeller"] = "P1";  // part of a name is no name
+  merge(pages, {{{"flight", named}}, {{"flight", other}}});
+  const auto listed = [&](const std::string& link) {
+    return pages.get("/api/flights?" + link).body()["total"];
+  };
+  EXPECT_EQ(listed("propeller_id=" + propeller), 1);
+  EXPECT_EQ(listed("session_id=" + session), 1);
+  EXPECT_EQ(listed("motor_id=" + propeller), 0);
+  EXPECT_EQ(pages.get("/api/workshop/export").body()["flights"][0]["motor_id"], nullptr);
+}
+
+TEST(Flights, OpenTheSessionTheyNameOnce) {
+  const Pages pages;
+  const std::string meter = pages
+                                .ask("POST", "/api/meters",
+                                     {{"name", "Wire 3"}, {"section", {{"meter", json::object()}}}})
+                                .body()["id"];
+  json first = flight("f1", 700), second = flight("f2", 710);
+  for (json* const each : {&first, &second}) (*each)["session"] = "Millbrook, 21 Nov";
+  first["temperature_K"] = 289.15;
+  first["roof_m"] = 8.5;
+  const json body = {{"flights", {{{"flight", first}}, {{"flight", second}}}}, {"meter_id", meter}};
+  EXPECT_EQ(pages.ask("POST", "/api/flights/merge", body).status, 200);
+  merge(pages, {{{"flight", flight("f3", 720)}}});  // names none
+  const json sessions = pages.get("/api/sessions").body();
+  ASSERT_EQ(sessions["total"], 1);
+  const json session = sessions["items"][0];
+  EXPECT_EQ(session["links"]["meter_id"], meter);
+  EXPECT_EQ(session["section"]["session"],
+            json({{"day", "2026-11-21"}, {"temperature", "16 degC"}, {"roof", "8.5 m"}}));
+  const std::string id = session["id"];
+  EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], 2);
+  json third = flight("f4", 730);
+  third["session"] = "Millbrook, 22 Nov";
+  const json nowhere = {{"flights", {{{"flight", third}}}}, {"meter_id", "none"}};
+  const Reply refused = pages.ask("POST", "/api/flights/merge", nowhere);
+  EXPECT_EQ(refused.status, 422);
+  EXPECT_THAT(refused.fields(), testing::ElementsAre("meter_id"));
+}
+
 TEST(Flights, TheWholeLogGoesOutAsTheFileThatLearnReads) {
   const Pages pages;
   json second = flight("f2", 741);

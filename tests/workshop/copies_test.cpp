@@ -180,7 +180,7 @@ TEST(Check, ASoundFileHasNoProblemsAndIsCounted) {
   EXPECT_TRUE(report.problems.empty()) << lines(report.problems);
   EXPECT_EQ(report.schema_version, migrations().back().version);
   EXPECT_EQ(report.size_bytes, static_cast<std::int64_t>(bytes.size()));
-  EXPECT_EQ(report.records.size(), 18);
+  EXPECT_EQ(report.records.size(), 20);
   EXPECT_EQ(report.records[4], std::pair(std::string("designs"), std::int64_t{2}));
   EXPECT_EQ(read(folder / "w.sqlite"), bytes);
   EXPECT_EQ(folder.listing(), "w.sqlite");

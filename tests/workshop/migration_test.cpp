@@ -155,6 +155,53 @@ TEST(Migration, SparsAndPropellersOfBeforeTheBenchKeepTheirContentAndGetLinks) {
   EXPECT_EQ(value_of(empty.export_json()), value_of(workshop.export_json()));
 }
 
+TEST(Migration, FlightsAndPropellersOfBeforeTheHistoryGetTheirLives) {
+  const Folder folder;
+  const fs::path path = folder / "w.sqlite";
+  const std::vector<Migration> all = migrations();
+  std::string propeller;
+  {
+    Workshop old = open(path, with({all[0], all[1], all[2], all[3], all[4]}));
+    propeller =
+        value_of(old.create(RecordKind::propeller, {.name = "P14", .section_json = "{}"})).id;
+    for (const char* name : {"P14", "P15", "P14"}) {
+      const std::string section = std::string(R"({"flight":{"propeller":")") + name + "\"}}";
+      value_of(old.create(RecordKind::flight, {.name = "1", .section_json = section}));
+    }
+  }
+  Workshop workshop = open(path);
+  const Query flown{.flown_with = FlownWith{propeller, "P14"}};
+  EXPECT_EQ(value_of(workshop.list(RecordKind::flight, flown)).total, 2);
+  const std::map<std::string, std::string> links{{"propeller_id", propeller}};
+  const Record event = value_of(
+      workshop.create(RecordKind::event, {.name = "repair", .section_json = "{}", .links = links}));
+  const Content photo{
+      "tip", "{}", "aGFsbG8=", {{"propeller_id", propeller}, {"event_id", event.id}}};
+  const Record kept = value_of(workshop.create(RecordKind::photo, photo));
+  EXPECT_EQ(value_of(workshop.get(RecordKind::photo, kept.id))->content.attached, "aGFsbG8=");
+  EXPECT_EQ(value_of(workshop.list(RecordKind::photo, {.links = links})).items[0].content.attached,
+            "");
+  EXPECT_EQ(problem_of(workshop.list(RecordKind::hall, flown), "propeller").remedy, "leave it out");
+  EXPECT_TRUE(value_of(workshop.check()).problems.empty());
+}
+
+TEST(Migration, AFlightLinkedToOneBelongsToNoOtherOfThatName) {
+  Workshop workshop = in_memory();
+  const auto made = [&] {
+    return value_of(workshop.create(RecordKind::propeller, {.name = "P14", .section_json = "{}"}))
+        .id;
+  };
+  const std::string first = made(), second = made();
+  value_of(workshop.create(RecordKind::flight, {.name = "1",
+                                                .section_json = R"({"flight":{"propeller":"P14"}})",
+                                                .links = {{"propeller_id", first}}}));
+  const auto flown = [&](const std::string& id, const std::string& name) {
+    return value_of(workshop.list(RecordKind::flight, {.flown_with = FlownWith{id, name}})).total;
+  };
+  EXPECT_EQ(flown(first, "another name by now"), 1);
+  EXPECT_EQ(flown(second, "P14"), 0);
+}
+
 TEST(Migration, NothingPendingMakesNoBackup) {
   const Folder folder;
   { EXPECT_TRUE(open(folder / "w.sqlite").migration_backup().empty()); }

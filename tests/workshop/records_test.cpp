@@ -159,10 +159,10 @@ TEST(Records, APropellerHasTwoDifferentBlades) {
 TEST(Records, TheCurveOfARubberIsKeptByteForByte) {
   Workshop workshop = in_memory();
   const Record batch = value_of(workshop.create(RecordKind::rubber, rubber("B")));
-  EXPECT_EQ(value_of(workshop.get(RecordKind::rubber, batch.id))->content.curve_csv,
-            rubber("B").curve_csv);
+  EXPECT_EQ(value_of(workshop.get(RecordKind::rubber, batch.id))->content.attached,
+            rubber("B").attached);
   // A list does not carry it along.
-  EXPECT_EQ(value_of(workshop.list(RecordKind::rubber)).items.front().content.curve_csv, "");
+  EXPECT_EQ(value_of(workshop.list(RecordKind::rubber)).items.front().content.attached, "");
 }
 
 TEST(Records, JsonIsKeptCompactAndItsMembersInOrder) {

@@ -128,6 +128,14 @@ void fill(Workshop& workshop) {
         {"motor_id", motor},
         {"session_id", session}},
        R"({"flight":{"time":"2026-11-20T19:12","duration_s":588.2}})");
+  const std::string event =
+      make(workshop, RecordKind::event, "repair", {{"propeller_id", propeller}},
+           R"({"event":{"kind":"repair","time":"2026-11-21","words":"tip glued"}})");
+  const Content photo{"tip",
+                      R"({"photo":{"type":"image/png","words":"tip"}})",
+                      "iVBORw0KGgo=",
+                      {{"propeller_id", propeller}, {"event_id", event}}};
+  value_of(workshop.create(RecordKind::photo, photo));
   make(workshop, RecordKind::form, "Carved 30 in", {},
        R"({"form":{"kind":"block","pitch":"30 in","hand":"anticlockwise"}})");
   make(workshop, RecordKind::cylinder, "Tea tin", {}, R"({"cylinder":{"diameter":"98.5 mm"}})");

@@ -7,7 +7,7 @@ import type { BuiltPair, FlexBlade, PairQuestion, ToleranceCard } from './flex';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
 import type { LearnAnswer, LearnQuestion, SheetQuestion, VerdictAnswer, VerdictQuestion } from './verdict';
 import type { WindAnswer } from '../floor/wind';
-import type { Today } from '../floor/remote';
+import type { Meter, Today } from '../floor/remote';
 import type { DesignDocument, Flight, FlightRequest, Problem, Profile, Readings, ShapeWishes, Spars, SparsRequest, WorkRequest } from './types';
 
 /** The server answered, but not with what was asked for. */
@@ -95,7 +95,7 @@ export const api = {
   flex: (body: DesignDocument) => answer<FlexBlade>(post_bare('/api/flex' satisfies keyof paths, body)),
   pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
-  wind: (body: DesignDocument & { today: Today; winder_ratio: number }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
+  wind: (body: DesignDocument & { today: Today; winder_ratio: number; meter?: Meter['meter'] }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
   /** Both may take a second or two, and can be given up by the signal. */
   verdict: (body: VerdictQuestion, signal?: AbortSignal) => answer<VerdictAnswer>(post_bare('/api/verdict' satisfies keyof paths, body, signal)),
   learn: (body: LearnQuestion, signal?: AbortSignal) => answer<LearnAnswer>(post_bare('/api/learn' satisfies keyof paths, body, signal)),

@@ -18,6 +18,9 @@ class Book {
   /** The browser keeps nothing: flights last as long as this page. */
   unkept = $state(false);
 
+  /** The torque meter of the day: of the sessions that flights open. */
+  meter_id: () => string | null = () => null;
+
   waiting = $derived(this.entries.filter(({ state }) => state === 'waiting').length);
   conflicts = $derived(this.entries.filter(({ state }) => state === 'conflict'));
   refused = $derived(this.entries.filter(({ state }) => state === 'refused'));
@@ -113,7 +116,7 @@ class Book {
   async #send_part(remote: Remote, part: readonly Entry[]): Promise<void> {
     const sent: Sent[] = part.map(({ flight, base }) => (base === null ? { flight } : { flight, base }));
     try {
-      const merged = await remote.merge(sent);
+      const merged = await remote.merge(sent, this.meter_id());
       await this.#put(merged.flatMap((each, at) => {
         const now = this.entry(each.id);
         return now ? [answered(now, part[at]!.flight, each)] : [];

@@ -68,7 +68,11 @@ export function read_json(text: string): { flights: LoggedFlight[]; not_understo
     return null;
   }
   const list = Array.isArray(parsed) ? parsed : (parsed as { flights?: unknown } | null)?.flights;
-  if (!Array.isArray(list)) return null;
+  return Array.isArray(list) ? sound_flights(list) : null;
+}
+
+/** Out of anything: the entries that are flights, with those of their members that are columns. */
+export function sound_flights(list: readonly unknown[]): { flights: LoggedFlight[]; not_understood: string[] } {
   const not_understood: string[] = [];
   const flights = list.flatMap((each: unknown, index) => {
     const found = each !== null && typeof each === 'object' ? ('flight' in each ? (each as { flight: unknown }).flight : each) : null;

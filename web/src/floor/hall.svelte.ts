@@ -6,7 +6,7 @@ import { book } from './book.svelte';
 import { next_after, row_of, taken_back, duration_of, blank, type Draft } from './draft';
 import { new_id, type LoggedFlight } from './flight';
 import { questions, without_questioned } from './questions';
-import type { Remote, Today } from './remote';
+import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
 import { read as read_number, scale_of, shown, torque_units, type Measure, type Scale, type TorqueUnit } from './units';
 import { answers, type KeptCard } from './wind';
@@ -14,7 +14,7 @@ import { answers, type KeptCard } from './wind';
 export type AirField = 'temperature' | 'humidity' | 'pressure' | 'roof';
 
 /** The torque unit follows the others until one is chosen. */
-type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number };
+type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null };
 /** What a page saved as a file takes along from the workshop. */
 export type TakenAlong = {
   made_at: string;
@@ -23,7 +23,7 @@ export type TakenAlong = {
   winder_ratio: number;
   card: KeptCard | null;
   air: Partial<Record<AirField, number>>;
-  names: { propellers: string[]; motors: string[] };
+  names: Names;
   flights: { flight: LoggedFlight; revision: number }[];
 };
 
@@ -55,18 +55,21 @@ const measure_of_air: Record<AirField, Measure> = { temperature: 'temperature', 
 const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
 
 class Hall {
-  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1 });
+  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null });
   /** SI. */
   air = $state.raw<Partial<Record<AirField, number>>>({});
   draft = $state.raw<Draft>(blank('f'));
   card = $state.raw<KeptCard | null>(null);
-  names = $state.raw<{ propellers: string[]; motors: string[] }>({ propellers: [], motors: [] });
+  meters = $state.raw<Meter[]>([]);
+  names = $state.raw<Names>({ propellers: [], motors: [] });
   /** Milliseconds since 1970; goes on while a flight is in the air. */
   now_ms = $state(Date.now());
   told = $state('');
   asking = $state(false);
   problems = $state.raw<string[]>([]);
   remote = $state.raw<Remote | null>(null);
+  /** The browser keeps the pages: they load again without the program. */
+  pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
   #started = false;
   #acted = { act: '', at_ms: 0 };
@@ -76,11 +79,12 @@ class Hall {
   row = $derived(row_of(this.draft, this.now_ms));
   questions = $derived(questions(this.row));
   changed = $derived(this.#past.length > 0);
+  meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
   today = $derived<Today>(this.#today());
   card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio));
 
-  async start(remote: Remote | null, taken: TakenAlong | null, profile: Profile): Promise<void> {
+  async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {
     this.remote = remote;
     if (this.#started) {
       await book.start(remote);
@@ -88,13 +92,17 @@ class Hall {
     }
     this.#started = true;
     const setup = kept(keys.setup) as Partial<Setup> | null;
+    const profile = known ?? setup?.profile ?? 'metric';
     const chosen = setup?.unit_chosen ? torque_units.find((unit) => unit === setup.torque_unit) : undefined;
     this.setup = {
       profile: taken?.profile ?? profile,
       torque_unit: chosen ?? taken?.torque_unit ?? usual_torque[profile],
       unit_chosen: chosen !== undefined || taken !== null,
       winder_ratio: setup?.winder_ratio ?? taken?.winder_ratio ?? 1,
+      meter_id: setup?.meter_id ?? null,
     };
+    // Only one that the workshop has is sent: another file may be open there by now.
+    book.meter_id = () => this.meter?.id ?? null;
     this.air = (kept(keys.air) as Hall['air'] | null) ?? taken?.air ?? {};
     const card = kept(keys.card) as KeptCard | null;
     this.card = newer(card, taken?.card ?? null);
@@ -108,6 +116,7 @@ class Hall {
     }, 100);
     if (!remote) return;
     remote.names().then((names) => (this.names = names), () => undefined);
+    remote.meters().then((meters) => (this.meters = meters), () => undefined);
   }
 
   scale(measure: Measure): Scale {
@@ -231,7 +240,7 @@ class Hall {
     const { today, setup: { winder_ratio } } = this;
     this.asking = true;
     try {
-      const answer = await remote.wind(today, winder_ratio);
+      const answer = await remote.wind(today, winder_ratio, this.meter);
       this.card = { answer, today, winder_ratio, asked_ms: Date.now() };
       keep(keys.card, this.card);
       this.problems = [];

@@ -35,7 +35,33 @@ export function mean_camber(figures: BladeFigures | null | undefined): number | 
   return read.length === 0 ? null : read.reduce((sum, row) => sum + row.camber, 0) / read.length;
 }
 
-export function built_blade(section: JobTable, id: string, radii: readonly string[], camber: number | null): { table: JobTable; rows: number[] } {
+/** What the propeller's record knows of a blade by other readings: EI of its spar as mounted, its twist test. */
+export type FromBench = { flapwise_stiffness?: string; chordwise_stiffness?: string; twist_test?: JobTable };
+
+export function from_bench(propeller: JobTable, key: 'a' | 'b'): FromBench {
+  const spars = part_of(propeller, 'spars');
+  const found: FromBench = {};
+  const flapwise = part_of(spars, 'flapwise')[key], chordwise = part_of(spars, 'chordwise')[key];
+  if (typeof flapwise === 'string') found.flapwise_stiffness = flapwise;
+  if (typeof chordwise === 'string') found.chordwise_stiffness = chordwise;
+  const test = part_of(part_of(propeller, 'twist'), key);
+  const last = rows_in(test, 'readings').filter((row) => !is_blank(row.mass) && !is_blank(row.angle)).at(-1);
+  if (last && !is_blank(test.length) && !is_blank(test.arm)) found.twist_test = { mass: last.mass!, arm: test.arm!, length: test.length!, angle: last.angle! };
+  return found;
+}
+
+/** Whether something else of this blade already tells the stiffness. */
+function told_here(own: JobTable, member: string, test: BladeTest | null): boolean {
+  return !is_blank(own[member]) || (test !== null && !is_blank(part_of(own, test)));
+}
+
+function add_from_bench(table: JobTable, own: JobTable, bench: FromBench): void {
+  if (bench.flapwise_stiffness && !told_here(own, 'flapwise_stiffness', 'bend_test')) table.spar_flapwise = bench.flapwise_stiffness;
+  if (bench.chordwise_stiffness && !told_here(own, 'chordwise_stiffness', null)) table.spar_chordwise = bench.chordwise_stiffness;
+  if (bench.twist_test && !told_here(own, 'torsion_stiffness', 'twist_test')) table.twist_test = bench.twist_test;
+}
+
+export function built_blade(section: JobTable, id: string, radii: readonly string[], camber: number | null, bench: FromBench = {}): { table: JobTable; rows: number[] } {
   const read = part_of(section, 'blade');
   const own = part_of(read, 'as_built');
   const table: JobTable = { id };
@@ -49,6 +75,7 @@ export function built_blade(section: JobTable, id: string, radii: readonly strin
     const readings = part_of(own, test);
     if (!is_blank(readings)) table[test] = cleaned(readings);
   }
+  add_from_bench(table, own, bench);
   if (table.camber === undefined && camber !== null) table.camber = camber_text(camber);
   const angles = rows_in(read, 'angles');
   const rows = angles.flatMap((row, index) => (is_blank(row.angle) ? [] : [index + 1]));
@@ -64,7 +91,10 @@ export function built_blade(section: JobTable, id: string, radii: readonly strin
 /** Null while nothing of either blade was measured. */
 export function built_question(document: DesignDocument, camber: ReadCamber): { question: PairQuestion; rows: SentRows } | null {
   const radii = radii_in_force();
-  const [a, b] = both.map(({ key, id }, index) => built_blade(assembly[key].section, id, radii, camber[index] ?? null)) as [ReturnType<typeof built_blade>, ReturnType<typeof built_blade>];
+  const propeller = { ...part_of(assembly.propeller.section, 'propeller') };
+  // A design without a spar has nothing to compare it with.
+  if (is_blank(part_of(part_of(document.job, 'propeller'), 'spar').length)) delete propeller.spars;
+  const [a, b] = both.map(({ key, id }, index) => built_blade(assembly[key].section, id, radii, camber[index] ?? null, from_bench(propeller, key))) as [ReturnType<typeof built_blade>, ReturnType<typeof built_blade>];
   const measured = [a, b].some(({ table }) => Object.keys(table).length > 1);
   if (!measured) return null;
   const as_built: JobTable = { blade: [a.table, b.table] as JobValue };

@@ -9,6 +9,7 @@
 
 #include "propwright/base/problem.h"
 #include "propwright/flex/beam.h"
+#include "propwright/flex/flex.h"
 #include "propwright/flight/flight.h"
 #include "propwright/rotor/rotor.h"
 #include "propwright/units/units.h"
@@ -65,6 +66,7 @@ struct Design {
   section::Shift shift = {};
   rotor::Flow flow;
   std::optional<flex::BladeBeam> beam;  ///< empty: the blade is taken as rigid
+  flex::Options flex_options = {};
   double blade_mass_kg = 0;             ///< one blade; 0 = not known
   double blade_moment_kgm = 0;          ///< first moment of one blade; 0 = not known
   /// Its map is replaced by that of the propeller in question; each is launched as this plans, so

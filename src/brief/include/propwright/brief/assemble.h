@@ -9,6 +9,7 @@
 #include "propwright/base/problem.h"
 #include "propwright/brief/job.h"
 #include "propwright/flex/beam.h"
+#include "propwright/flex/flex.h"
 #include "propwright/flight/flight.h"
 #include "propwright/form/form.h"
 #include "propwright/rotor/rotor.h"
@@ -21,6 +22,7 @@ namespace propwright::brief {
 struct Attachments {
   std::string rubber_test_csv;
   std::string polar_csv;
+  bool operator==(const Attachments&) const = default;
 };
 
 /// One line of the weight budget.
@@ -36,7 +38,8 @@ struct Assembly {
   section::Family family;
   rotor::Blade blade;  ///< as it will fly (re-set angles)
   rotor::Options rotor_options;
-  std::optional<flex::BladeBeam> beam;    ///< how the blade flexes; empty = it flies rigid
+  std::optional<flex::BladeBeam> beam;  ///< how the blade flexes; empty = it flies rigid
+  flex::Options flex_options = {};
   std::vector<form::OutlineRow> outline;  ///< about 40 rows, root to tip
   form::Form form;
   double radius_45_m = 0;  ///< of the blade as set; 0 when it has none
@@ -60,6 +63,10 @@ struct Assembly {
 /// drag with span_efficiency, body_drag_area. Trim for best endurance where no CL is given.
 /// Problem: bad_input or no_solution naming the field.
 base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments);
+
+/// The doubts of a job, with those that its flights taught in place of the usual ones. Those of the
+/// polars come with the assembly's family.
+Doubts doubts_in_force(const Job& job);
 
 /// How a propeller's blade bends and twists, by what it is built of and by its tests, whether the
 /// job flies it so or not. Problem: bad_input naming the field.

@@ -207,6 +207,35 @@ struct Doubts {
   bool operator==(const Doubts&) const = default;
 };
 
+/// A factor on what the sheet says, as flights taught it.
+struct LearnedFactor {
+  double factor = 1;
+  std::optional<double> doubt;  ///< 1-sigma, relative; empty = as in Doubts
+  bool operator==(const LearnedFactor&) const = default;
+};
+
+/// An angle to be added to what the sheet says.
+struct LearnedAngle {
+  double angle_rad = 0;
+  std::optional<double> doubt_rad;  ///< 1-sigma; empty = as in Doubts
+  bool operator==(const LearnedAngle&) const = default;
+};
+
+/// What the flights of a model, a propeller and a batch taught. Every prediction uses it unless it
+/// is switched off.
+struct Learned {
+  bool use = true;
+  std::string from;  ///< "34 flights, 18 to 24 Nov 2026"
+  LearnedFactor airframe_drag, trim_lift, circle_radius;
+  LearnedFactor rubber_energy, rubber_turns;
+  LearnedFactor polar_lift_slope, polar_drag, polar_cl_max;
+  LearnedAngle polar_zero_lift, blade_angle;
+  LearnedFactor blade_stiffness, blade_moment;
+  bool operator==(const Learned&) const = default;
+  /// Whether anything but the switch was learned.
+  bool any() const;
+};
+
 struct Job {
   JobInfo info;
   Hall hall;
@@ -218,6 +247,7 @@ struct Job {
   Launch launch;
   Propeller propeller;
   Doubts doubts;
+  Learned learned;
   bool operator==(const Job&) const = default;
 };
 

@@ -23,6 +23,8 @@ struct DragPolar {
   double induced_factor = 0;  ///< 1/(pi AR e), tail's share included
   double extra_cd = 0;        ///< sticks, bracing, wire, landing gear, on wing area
   double cd(double cl, double speed_m_s) const;
+  /// The same shape, `factor` > 0 times as much at every lift and speed.
+  void scale(double factor);
 };
 
 struct Airframe {

@@ -73,6 +73,10 @@ struct Motor {
 base::Expected<Motor> make_motor(const Batch& batch, double section_m2, double length_m,
                                  double mass_kg, double spacer_mass_kg, double temperature_K);
 
+/// Gives a motor `energy` times its energy and `turns` times its breaking turns, both > 0; the same
+/// energy over more turns is less torque.
+void scale(Motor& motor, double energy, double turns);
+
 /// Torque at N turns while unwinding, N m. 0 below zero turns; held beyond N_break.
 double torque_Nm(const Motor& motor, double turns);
 /// Greatest unwinding torque anywhere from no turns to N, N m: a test need not rise all the way.

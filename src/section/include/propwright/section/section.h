@@ -100,6 +100,10 @@ class Family {
   /// The family at one camber >= 0, C1 in camber; beyond the table's cambers the end is held.
   Polar at_camber(double camber, const Shift& shift = {}) const;
 
+  /// The family with a lasting shift, as flights taught it, and the doubt that is left; what
+  /// at_camber() is asked to shift comes on top.
+  Family moved(const Shift& shift, const Uncertainty& uncertainty) const;
+
   const Uncertainty& uncertainty() const { return uncertainty_; }
   double camber_low() const { return cambers_.front(); }
   double camber_high() const { return cambers_.back(); }
@@ -118,6 +122,7 @@ class Family {
   std::shared_ptr<const std::vector<Plane>> planes_;  // one per camber; shared by copies
   double table_low_rad_ = 0, table_high_rad_ = 0;
   Uncertainty uncertainty_;
+  std::vector<Shift> lasting_;
   bool has_cm_ = false;
 };
 

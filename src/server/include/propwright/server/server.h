@@ -6,10 +6,12 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "propwright/base/problem.h"
+#include "propwright/server/certificate.h"
 #include "propwright/workshop/workshop.h"
 
 namespace propwright::server {
@@ -19,7 +21,9 @@ inline constexpr int default_port = 8737;
 struct Options {
   int port = default_port;  ///< 0: any that is free
   bool lan = false;         ///< answer other devices too, for an access code
-  std::string version;      ///< of the program
+  /// HTTPS with this certificate; left out: plain HTTP.
+  std::optional<CertificateFiles> tls = {};
+  std::string version;  ///< of the program
 };
 
 class Server {
@@ -33,7 +37,7 @@ class Server {
   Server& operator=(const Server&) = delete;
 
   int port() const;
-  /// "http://127.0.0.1:8737/"
+  /// "http://127.0.0.1:8737/", https with a certificate.
   std::string address() const;
   /// Addresses at which other devices find it; empty without `lan`.
   std::vector<std::string> lan_addresses() const;

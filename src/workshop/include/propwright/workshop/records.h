@@ -30,15 +30,17 @@ enum class RecordKind {
   hub,
   batch,
   meter,
-  session
+  session,
+  event,
+  photo
 };
 
-inline constexpr std::array<RecordKind, 17> record_kinds{
-    RecordKind::hall,   RecordKind::model, RecordKind::rubber,    RecordKind::motor,
-    RecordKind::spar,   RecordKind::blade, RecordKind::propeller, RecordKind::weight,
-    RecordKind::flight, RecordKind::form,  RecordKind::cylinder,  RecordKind::rig,
-    RecordKind::stock,  RecordKind::hub,   RecordKind::batch,     RecordKind::meter,
-    RecordKind::session};
+inline constexpr std::array<RecordKind, 19> record_kinds{
+    RecordKind::hall,    RecordKind::model, RecordKind::rubber,    RecordKind::motor,
+    RecordKind::spar,    RecordKind::blade, RecordKind::propeller, RecordKind::weight,
+    RecordKind::flight,  RecordKind::form,  RecordKind::cylinder,  RecordKind::rig,
+    RecordKind::stock,   RecordKind::hub,   RecordKind::batch,     RecordKind::meter,
+    RecordKind::session, RecordKind::event, RecordKind::photo};
 
 /// The table, which is also the key in the export: "halls", "models", "rubbers", ...
 std::string_view table_of(RecordKind kind);
@@ -50,7 +52,9 @@ struct Content {
   std::string name;  ///< 1 to 200 bytes of UTF-8, not only spaces
   std::string section_json =
       {};  ///< one JSON object, at most 1 MiB and 64 levels; kept without spaces
-  std::string curve_csv = {};  ///< rubbers only: the bench test as CSV, at most 1 MiB; "" for none
+  /// At most 1 MiB of text beside the section, "" for none: of rubbers the bench test as CSV
+  /// (column curve_csv), of photos the picture in base64 (image_base64); other kinds have none.
+  std::string attached = {};
   /// Ids of other records by column, e.g. {"rubber_id", "..."} of a motor; docs/workshop-file.md
   /// has the list. A link that is left out is none.
   std::map<std::string, std::string> links = {};
@@ -114,6 +118,19 @@ struct Design {
 /// Which records a list shows.
 enum class Shown { present, archived, all };
 
+/// A propeller by its id and its name.
+struct FlownWith {
+  std::string propeller_id, propeller;
+};
+
+/// What the statistics of a propeller need of one of its flights; the whole flight is a record.
+struct FlownFlight {
+  std::string id;
+  std::string time;                       ///< local, "2026-11-21T14:05"; "" where it is not known
+  std::optional<double> duration_s = {};  ///< time flown
+  std::string flag;                       ///< "aborted;steered"; "" for a free flight
+};
+
 struct Query {
   std::string text = {};  ///< every word must occur in the name (designs: also hall, model, note);
                           ///< small and capital letters are the same
@@ -126,6 +143,8 @@ struct Query {
   std::int64_t offset = 0;  ///< from 0
   /// Only records with these links, {"batch_id", "..."}. Not of designs.
   std::map<std::string, std::string> links = {};
+  /// Flights only: those of one propeller, linked to it, or linked to none and logged by its name.
+  std::optional<FlownWith> flown_with = {};
 };
 
 /// Whether a list with this Query::text shows a record of this name.

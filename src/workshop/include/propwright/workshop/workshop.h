@@ -96,7 +96,7 @@ class Workshop {
   const std::filesystem::path& migration_backup() const;
 
   // --- records with one JSON object ----------------------------------------------------------
-  /// In the list `curve_csv` is left empty.
+  /// In the list Content::attached is left empty.
   base::Expected<Page<Record>> list(RecordKind kind, const Query& query = {}) const;
   base::Expected<std::optional<Record>> get(RecordKind kind, const std::string& id) const;
   /// `id` "" makes a new one (16 random letters and digits). An id made elsewhere that exists with
@@ -112,6 +112,9 @@ class Workshop {
                                          std::int64_t revision);
   base::Expected<Change<Record>> restore(RecordKind kind, const std::string& id,
                                          std::int64_t revision);
+
+  /// Every flight of a propeller (Query::flown_with) that is not archived, by time.
+  base::Expected<std::vector<FlownFlight>> flown(const FlownWith& propeller) const;
 
   // --- designs ---------------------------------------------------------------------------------
   base::Expected<Page<DesignRow>> list_designs(const Query& query = {}) const;

@@ -1,0 +1,224 @@
+#include "propwright/answer/flight_merge.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+#include <tuple>
+
+#include "propwright/answer/document.h"
+#include "propwright/answer/flight_json.h"
+#include "propwright/units/units.h"
+
+namespace propwright::answer {
+namespace {
+
+using workshop::RecordKind;
+
+/// FNV-1a, 64 bits (public domain): the same content is the same id on every machine.
+std::string id_from_content(const logbook::Flight& flight) {
+  const std::string text = logged_flight_json(flight).dump();
+  std::uint64_t hash = 14695981039346656037ULL;
+  for (const char letter : text) {
+    hash ^= static_cast<unsigned char>(letter);
+    hash *= 1099511628211ULL;
+  }
+  return fmt::format("c{:016x}", hash);
+}
+
+void give_ids(std::vector<FlightEntry>& entries) {
+  for (FlightEntry& entry : entries) {
+    if (entry.flight.id.empty()) entry.flight.id = id_from_content(entry.flight);
+  }
+}
+
+base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
+                                                           const std::string& file) {
+  const auto list = json.is_object() ? json.find("flights") : json.end();
+  if (!json.is_object() || list == json.end() || !list->is_array()) {
+    return base::fail({.file = file,
+                       .field = "flights",
+                       .allowed = "{\"flights\": [...]}",
+                       .remedy = "give a log that the Floor has saved, or a CSV file",
+                       .message = "there are no flights in this file"});
+  }
+  std::vector<FlightEntry> entries;
+  entries.reserve(list->size());
+  base::Problems problems;
+  for (std::size_t at = 0; at < list->size(); ++at) {
+    auto flight = read_logged_flight((*list)[at], fmt::format("flights[{}]", at + 1));
+    if (flight) {
+      entries.push_back({*std::move(flight), 0});
+    } else {
+      problems.insert(problems.end(), flight.error().begin(), flight.error().end());
+    }
+  }
+  for (base::Problem& problem : problems) problem.file = file;
+  if (!problems.empty()) return base::fail(std::move(problems));
+  give_ids(entries);
+  return entries;
+}
+
+/// Those that are not archived and have this very name.
+base::Expected<std::vector<workshop::Record>> records_named(const workshop::Workshop& workshop,
+                                                            RecordKind kind,
+                                                            const std::string& name) {
+  std::vector<workshop::Record> all;
+  const auto found = workshop.list(kind, {.text = name.substr(0, 200), .limit = 1000});
+  if (!found) return base::fail(found.error());
+  for (const workshop::Record& record : found->items) {
+    if (record.content.name == name) all.push_back(record);
+  }
+  return all;
+}
+
+/// The day and the air of its first flight, as a builder would write them.
+Json session_table(const logbook::Flight& flight) {
+  using D = units::Dimension;
+  Json table = Json::object();
+  if (flight.time.size() >= 10) table["day"] = flight.time.substr(0, 10);
+  const auto add = [&](const char* name, const std::optional<double>& si, D dimension) {
+    const bool sound = si && std::isfinite(*si) && *si >= 0;
+    if (sound) table[name] = units::to_exact_text(*si, dimension, units::Profile::metric);
+  };
+  add("temperature", flight.temperature_K, D::temperature);
+  add("pressure", flight.pressure_Pa, D::pressure);
+  add("humidity", flight.humidity, D::ratio);
+  add("roof", flight.roof_m, D::length);
+  return table;
+}
+
+}  // namespace
+
+logbook::Flight flight_of(const workshop::Record& record) {
+  const Json section = Json::parse(record.content.section_json);
+  const auto found = section.find("flight");
+  if (found != section.end()) {
+    if (auto flight = read_logged_flight(*found, "flight")) return *std::move(flight);
+  }
+  logbook::Flight unknown;
+  unknown.id = record.id;
+  return unknown;
+}
+
+base::Expected<FlightEntry> read_flight_entry(const Json& item, const std::string& place) {
+  if (!item.is_object()) {
+    return base::fail(
+        {.field = place, .remedy = "send {\"flight\": {...}}", .message = "this is no entry"});
+  }
+  for (const auto& [name, value] : item.items()) {
+    if (name == "flight" || (name == "base" && value.is_number_integer())) continue;
+    return base::fail({.field = place + "." + name,
+                       .remedy = "send `flight` and, for a change, `base`",
+                       .message = "this does not belong to an entry"});
+  }
+  const auto table = item.find("flight");
+  auto flight = read_logged_flight(table == item.end() ? Json() : *table, place + ".flight");
+  if (!flight) return base::fail(flight.error());
+  if (flight->id.empty()) {
+    return base::fail({.field = place + ".flight.id",
+                       .remedy = "give each entry an id where it is made",
+                       .message = "the id is wanting"});
+  }
+  return FlightEntry{*std::move(flight), item.value("base", std::int64_t{0})};
+}
+
+base::Expected<std::vector<FlightEntry>> read_flight_file(const std::string& text,
+                                                          const std::string& file) {
+  const std::size_t first = text.find_first_not_of(" \t\r\n");
+  if (first != text.npos && (text[first] == '{' || text[first] == '[')) {
+    auto json = read_json(text, 16);
+    if (!json) {
+      base::Problems problems = json.error();
+      for (base::Problem& problem : problems) problem.file = file;
+      return base::fail(std::move(problems));
+    }
+    return read_json_flights(*json, file);
+  }
+  auto log = logbook::read_csv(text, file);
+  if (!log) return base::fail(log.error());
+  std::vector<FlightEntry> entries;
+  entries.reserve(log->flights.size());
+  for (logbook::Flight& flight : log->flights) {
+    flight.line = 0;  // of the file, not of the flight
+    entries.push_back({std::move(flight), 0});
+  }
+  give_ids(entries);
+  return entries;
+}
+
+base::Expected<std::string> FlightMerge::named(RecordKind kind, const std::string& name) {
+  if (name.empty()) return std::string();
+  const auto [known, fresh] = names_.try_emplace({kind, name});
+  if (!fresh) return known->second;
+  const auto found = records_named(workshop_, kind, name);
+  if (!found) return base::fail(found.error());
+  if (found->size() == 1) known->second = found->front().id;
+  return known->second;
+}
+
+base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
+  const std::string& name = flight.session;
+  if (name.empty() || name.size() > 200 || names_.contains({RecordKind::session, name})) return {};
+  const auto found = records_named(workshop_, RecordKind::session, name);
+  if (!found) return base::fail(found.error());
+  if (!found->empty()) return {};
+  workshop::Content content;
+  content.name = name;
+  content.section_json = Json{{"session", session_table(flight)}}.dump();
+  content.links = {{"meter_id", meter_id_}};
+  const auto made = workshop_.create(RecordKind::session, content);
+  if (!made) return base::fail(made.error());
+  return {};
+}
+
+/// Named by its time first, so that a list by name is one by time.
+base::Expected<workshop::Content> FlightMerge::content_of(const logbook::Flight& flight) {
+  std::string name = flight.time.empty() ? "undated" : flight.time.substr(0, 40);
+  if (!flight.propeller.empty()) name += " " + flight.propeller.substr(0, 120);
+  if (auto known = know_session(flight); !known) return base::fail(known.error());
+  workshop::Content content;
+  content.name = name;
+  content.section_json = Json{{"flight", logged_flight_json(flight)}}.dump();
+  const std::tuple<RecordKind, const char*, const std::string*> links[] = {
+      {RecordKind::propeller, "propeller_id", &flight.propeller},
+      {RecordKind::motor, "motor_id", &flight.motor},
+      {RecordKind::model, "model_id", &flight.model},
+      {RecordKind::session, "session_id", &flight.session}};
+  for (const auto& [kind, column, text] : links) {
+    const auto id = named(kind, *text);
+    if (!id) return base::fail(id.error());
+    if (!id->empty()) content.links[column] = *id;
+  }
+  return content;
+}
+
+/// Against what is there already: the same flight twice is one, a change must know what it changes.
+base::Expected<MergedFlight> FlightMerge::take_known(const FlightEntry& entry,
+                                                     workshop::Record present) {
+  if (flight_of(present) == entry.flight) return MergedFlight{"same", std::move(present)};
+  if (entry.base != present.revision) return MergedFlight{"conflict", std::move(present)};
+  const auto content = content_of(entry.flight);
+  if (!content) return base::fail(content.error());
+  auto change = workshop_.update(RecordKind::flight, entry.flight.id, entry.base, *content);
+  if (!change) return base::fail(change.error());
+  const bool written = change->done == workshop::Done::written;
+  return MergedFlight{written ? "changed" : "conflict", std::move(change->present)};
+}
+
+base::Expected<MergedFlight> FlightMerge::take(const FlightEntry& entry) {
+  auto found = workshop_.get(RecordKind::flight, entry.flight.id);
+  if (!found) return base::fail(found.error());
+  if (*found) return take_known(entry, *std::move(*found));
+  const auto content = content_of(entry.flight);
+  if (!content) return base::fail(content.error());
+  auto made = workshop_.create(RecordKind::flight, *content, entry.flight.id);
+  if (made) return MergedFlight{"added", *std::move(made)};
+  // Another upload may have been quicker with the same id.
+  found = workshop_.get(RecordKind::flight, entry.flight.id);
+  if (!found || !*found) return base::fail(made.error());
+  return take_known(entry, *std::move(*found));
+}
+
+}  // namespace propwright::answer

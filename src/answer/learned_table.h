@@ -1,0 +1,25 @@
+/// What flights taught of a job, as the job's own table holds it. Private.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "propwright/answer/json_text.h"
+#include "propwright/brief/job.h"
+#include "propwright/learn/findings.h"
+
+namespace propwright::answer {
+
+/// The findings that bear on a job: those of its model, propeller, rubber and sections of which the
+/// flights said something. Factors to four digits, angles to a hundredth of a degree. `from` tells
+/// the flights.
+brief::Learned learned_of(const brief::Job& job, const std::vector<learn::Finding>& findings,
+                          std::string from);
+
+/// The table as the job file has it, as a document.
+Json learned_table(const brief::Job& job, const brief::Learned& learned);
+
+/// "34 flights, 2026-11-18 to 2026-11-24".
+std::string flights_told(const std::vector<const logbook::Flight*>& flights);
+
+}  // namespace propwright::answer
