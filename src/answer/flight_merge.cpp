@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <tuple>
 
+#include "propwright/answer/document.h"
 #include "propwright/answer/flight_json.h"
 #include "propwright/units/units.h"
 
