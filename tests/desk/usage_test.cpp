@@ -131,6 +131,20 @@ TEST(Problems, AFileThatIsNotThereIsStatus5) {
   EXPECT_EQ(run("predict examples").status, 5);
 }
 
+TEST(Problems, ACertificateGoesWithItsKey) {
+  const Folder folder;
+  const std::string open =
+      "open --port 0 --json --workshop '" + (folder.path() / "w.sqlite").string();
+  const Outcome alone = run(open + "' --certificate '" + folder.file("c.pem", "no PEM") + "'");
+  EXPECT_EQ(alone.status, 3);
+  problem_of(alone, "--key");
+  const Outcome none = run(open + "' --certificate '" + folder.file("c.pem", "no PEM") +
+                           "' --key '" + folder.file("k.pem", "no PEM") + "'");
+  EXPECT_EQ(none.status, 3);
+  problem_of(none, "--certificate");
+  problem_of(none, "--key");
+}
+
 TEST(Problems, AttachedFilesAreLookedForBesideTheJob) {
   const Folder folder;
   std::filesystem::copy(PROPWRIGHT_SOURCE_DIR "/examples", folder.path());
