@@ -14,8 +14,9 @@
 namespace propwright::answer {
 namespace {
 
-double to_step(double value, double step) {
-  return std::round(value / step) * step;
+/// To a step of 1/per, as the nearest number there is, so that it is written with few digits.
+double to_step(double value, double per) {
+  return std::round(value * per) / per;
 }
 
 using FactorOf = brief::LearnedFactor brief::Learned::*;
@@ -41,10 +42,10 @@ const std::map<std::string, AngleOf>& angles() {
 
 void take(const learn::Finding& finding, brief::Learned& learned) {
   if (const auto factor = factors().find(finding.key); factor != factors().end()) {
-    learned.*(factor->second) = {to_step(finding.posterior, 1e-4), to_step(finding.sigma, 1e-4)};
+    learned.*(factor->second) = {to_step(finding.posterior, 1e4), to_step(finding.sigma, 1e4)};
   } else if (const auto angle = angles().find(finding.key); angle != angles().end()) {
-    learned.*(angle->second) = {to_step(finding.posterior, 0.01) * base::degree_rad,
-                                to_step(finding.sigma, 0.01) * base::degree_rad};
+    learned.*(angle->second) = {to_step(finding.posterior, 100) * base::degree_rad,
+                                to_step(finding.sigma, 100) * base::degree_rad};
   }
 }
 
@@ -56,7 +57,6 @@ brief::Learned learned_of(const brief::Job& job, const std::vector<learn::Findin
                              job.rubber.name};
   brief::Learned learned;
   for (const learn::Finding& finding : findings) {
-    if (finding.state == learn::State::unseen) continue;
     if (std::find(std::begin(own), std::end(own), finding.owner) == std::end(own)) continue;
     take(finding, learned);
   }

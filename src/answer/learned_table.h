@@ -10,9 +10,9 @@
 
 namespace propwright::answer {
 
-/// The findings that bear on a job: those of its model, propeller, rubber and sections of which the
-/// flights said something. Factors to four digits, angles to a hundredth of a degree. `from` tells
-/// the flights.
+/// The findings that bear on a job: those of its model, propeller, rubber and sections, also where
+/// the flights said little, since the values belong together. Factors to four digits, angles to a
+/// hundredth of a degree. `from` tells the flights.
 brief::Learned learned_of(const brief::Job& job, const std::vector<learn::Finding>& findings,
                           std::string from);
 
