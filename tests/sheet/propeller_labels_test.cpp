@@ -25,7 +25,7 @@ PropellerLabel label(const std::string& name) {
           0.61214, 0.418879,           0.1,          squares()};
 }
 
-PacketOptions on(Paper paper, units::Profile profile = units::Profile::metric) {
+PacketOptions labels_on(Paper paper, units::Profile profile = units::Profile::metric) {
   PacketOptions options;
   options.paper = paper;
   options.profile = profile;
@@ -39,14 +39,15 @@ std::string text_of(const PacketPdf& pdf) {
 }
 
 TEST(PropellerLabels, TellNameIdAndWhatItMeasures) {
-  const auto pdf = propeller_labels_pdf({label("P14")}, on(Paper::a4));
+  const auto pdf = propeller_labels_pdf({label("P14")}, labels_on(Paper::a4));
   ASSERT_TRUE(pdf.has_value());
   const std::string text = text_of(*pdf);
   for (const char* const words :
        {"P14", "q3x7m2k9h5t8w1pz", "420", "381.0", "612", "24.0", "100.0", "30 Oct 2026"}) {
     EXPECT_THAT(text, HasSubstr(words));
   }
-  const auto inches = propeller_labels_pdf({label("P14")}, on(Paper::letter, units::Profile::inch));
+  const auto inches =
+      propeller_labels_pdf({label("P14")}, labels_on(Paper::letter, units::Profile::inch));
   ASSERT_TRUE(inches.has_value());
   EXPECT_THAT(text_of(*inches), HasSubstr("15.000"));
   EXPECT_THAT(text_of(*inches), HasSubstr("24.1"));
@@ -54,7 +55,7 @@ TEST(PropellerLabels, TellNameIdAndWhatItMeasures) {
 
 TEST(PropellerLabels, WhatIsNotKnownIsADash) {
   PropellerLabel bare{"P15", "p15", "2026-11-01", {}, {}, {}, {}, {}, squares()};
-  const auto pdf = propeller_labels_pdf({bare}, on(Paper::a4));
+  const auto pdf = propeller_labels_pdf({bare}, labels_on(Paper::a4));
   ASSERT_TRUE(pdf.has_value());
   EXPECT_THAT(text_of(*pdf), HasSubstr("\u2013"));
 }
@@ -64,7 +65,7 @@ TEST(PropellerLabels, SeveralStandOnAPageAndTheRestOnTheNext) {
     std::vector<PropellerLabel> many;
     for (int i = 0; i < 14; ++i) many.push_back(label("P" + std::to_string(i + 1)));
     many[3].name = "the long winter's second propeller, rebuilt twice and covered anew";
-    const auto pdf = propeller_labels_pdf(many, on(paper));
+    const auto pdf = propeller_labels_pdf(many, labels_on(paper));
     ASSERT_TRUE(pdf.has_value());
     EXPECT_EQ(pdf->pages.size(), 2);
     EXPECT_THAT(text_of(*pdf), HasSubstr("P14"));
@@ -72,21 +73,21 @@ TEST(PropellerLabels, SeveralStandOnAPageAndTheRestOnTheNext) {
 }
 
 TEST(PropellerLabels, TheSameLabelsGiveTheSameBytes) {
-  const auto once = propeller_labels_pdf({label("P14")}, on(Paper::a4));
-  const auto again = propeller_labels_pdf({label("P14")}, on(Paper::a4));
+  const auto once = propeller_labels_pdf({label("P14")}, labels_on(Paper::a4));
+  const auto again = propeller_labels_pdf({label("P14")}, labels_on(Paper::a4));
   ASSERT_TRUE(once.has_value() && again.has_value());
   EXPECT_EQ(once->bytes, again->bytes);
 }
 
 TEST(PropellerLabels, WhatCannotBeDrawnIsTold) {
-  EXPECT_EQ(propeller_labels_pdf({}, on(Paper::a4)).error()[0].field, "labels");
+  EXPECT_EQ(propeller_labels_pdf({}, labels_on(Paper::a4)).error()[0].field, "labels");
   PropellerLabel torn = label("P14");
   torn.code.dark.pop_back();
-  EXPECT_EQ(propeller_labels_pdf({torn}, on(Paper::a4)).error()[0].field, "labels[1].code");
+  EXPECT_EQ(propeller_labels_pdf({torn}, labels_on(Paper::a4)).error()[0].field, "labels[1].code");
   PropellerLabel endless = label("P14");
   endless.mass_kg = std::numeric_limits<double>::infinity();
-  EXPECT_EQ(propeller_labels_pdf({endless}, on(Paper::a4)).error()[0].field, "labels[1]");
-  PacketOptions dateless = on(Paper::a4);
+  EXPECT_EQ(propeller_labels_pdf({endless}, labels_on(Paper::a4)).error()[0].field, "labels[1]");
+  PacketOptions dateless = labels_on(Paper::a4);
   dateless.date = "25 Nov";
   EXPECT_EQ(propeller_labels_pdf({label("P14")}, dateless).error()[0].field, "date");
 }
