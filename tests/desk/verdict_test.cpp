@@ -36,8 +36,9 @@ TEST(Learn, ReadsAsText) {
 TEST(Learn, KeepsWhatItLearnedInTheJobAndPredictionsUseIt) {
   const Folder folder;
   const std::string remark = "# my own remark\n";
-  const std::string job = folder.file("lantern46.toml", remark + read("examples/lantern46.toml"));
-  folder.file("box7-bench-test.csv", read("examples/box7-bench-test.csv"));
+  const std::string job = folder.file(
+      "lantern46.toml", remark + read(PROPWRIGHT_SOURCE_DIR "/examples/lantern46.toml"));
+  folder.file("box7-bench-test.csv", read(PROPWRIGHT_SOURCE_DIR "/examples/box7-bench-test.csv"));
   const auto predicted = [&] {
     const Outcome predict = run("predict '" + job + "' --samples 50 --json");
     EXPECT_EQ(predict.status, 0) << predict.out;
