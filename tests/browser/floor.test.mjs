@@ -6,7 +6,8 @@ import { createServer, request } from 'node:http';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, spread, startBrowser, startServer, until } from './harness.mjs';
+import { flights, logged, looked, press, type } from './floor_steps.mjs';
+import { desktop, fieldOf, freshFolder, newPage, phone, spread, startBrowser, startServer, until } from './harness.mjs';
 
 const name = 'hall.example';
 let browser;
@@ -39,29 +40,7 @@ async function underAName() {
   return { state, address: `http://${name}:${server.address().port}`, close: () => { server.closeAllConnections(); server.close(); } };
 }
 
-const flights = async (server) => (await (await fetch(`${server.address}/api/flights?limit=1000&sort=name`)).json()).items;
 const state = (page) => page.locator('.state').innerText();
-const press = (page, words) => page.getByRole('button', { name: words, exact: true }).click();
-
-async function looked(page, picture_name) {
-  await picture(page, picture_name);
-  assert.deepEqual(await accessibilityProblems(page), [], picture_name);
-  assert.ok(await fitsItsWidth(page), `${picture_name} sticks out sideways`);
-}
-
-async function type(page, label, text) {
-  const field = fieldOf(page, label);
-  await field.fill(text);
-  await field.press('Tab');
-}
-
-/** A flight timed by another watch. */
-async function logged(page, time, left) {
-  await type(page, 'time by another watch', time);
-  await type(page, /^turns left/, left);
-  await page.getByRole('button', { name: /^Keep/ }).first().click();
-  await page.getByText(/^Flight \d+ kept/).waitFor();
-}
 
 test('twenty flights are logged while the program is away, and go up once each when it is back', async () => {
   const { folder, remove } = freshFolder();

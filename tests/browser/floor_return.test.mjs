@@ -5,34 +5,13 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, root, startBrowser, startServer, until } from './harness.mjs';
+import { flights, logged, looked, press, type } from './floor_steps.mjs';
+import { desktop, freshFolder, newPage, phone, picture, root, startBrowser, startServer, until } from './harness.mjs';
 
 const { encode } = await import(pathToFileURL(join(root, 'web', 'node_modules', 'uqr', 'dist', 'index.mjs')).href);
 let browser;
 before(async () => (browser = await startBrowser(['--ignore-certificate-errors'])));
 after(async () => browser?.close());
-
-const press = (page, words) => page.getByRole('button', { name: words, exact: true }).click();
-const flights = async (server) => (await (await fetch(`${server.address}/api/flights?limit=1000&sort=name`)).json()).items;
-
-async function looked(page, name) {
-  await picture(page, name);
-  assert.deepEqual(await accessibilityProblems(page), [], name);
-  assert.ok(await fitsItsWidth(page), `${name} sticks out sideways`);
-}
-
-async function type(page, label, text) {
-  const field = fieldOf(page, label);
-  await field.fill(text);
-  await field.press('Tab');
-}
-
-async function logged(page, time, left) {
-  await type(page, 'time by another watch', time);
-  await type(page, /^turns left/, left);
-  await page.getByRole('button', { name: /^Keep/ }).first().click();
-  await page.getByText(/^Flight \d+ kept/).waitFor();
-}
 
 /** The page as one file, opened from disk, with twelve flights logged in it; its codes as JPEG, one by one. */
 async function codesOfASavedPage(server, page, folder) {
