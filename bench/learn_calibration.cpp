@@ -1,8 +1,10 @@
 // Simulation-based calibration of `learn` with the flight model itself: parameters drawn from their
 // priors, flights flown under them and scattered, learned from; how often 90 % intervals hold the
-// truth (Talts and others, arXiv 1804.06788, 2018, for the idea). Run by hand,
-// docs/validation-flight.md:
+// truth (Talts and others, arXiv 1804.06788, 2018, for the idea). By hand, with what it showed
+// (docs/method.md, learning from flights):
 //   propwright_learn_calibration JOB.toml [logs = 1000] [flights in a log = 12] [seed = 1]
+// ./check runs 200 logs. The status is 0 where 90 % intervals hold 90 +- 3 % over 1,000 logs; of
+// fewer logs the share itself scatters, and as much more is allowed.
 #include <fmt/format.h>
 #include <tbb/parallel_for.h>
 
@@ -133,7 +135,9 @@ int run(int argc, char** argv) {
   }
   const double share = static_cast<double>(total.held) / total.all;
   fmt::print("{:<18} {:6.3f}\n", "all", share);
-  return std::abs(share - 0.9) <= 0.03 ? 0 : 1;
+  // The parameters of one log go together: their share held scatters by about 0.1 from log to log.
+  const double by_chance = logs < 1000 ? 2 * 0.1 / std::sqrt(logs) : 0;
+  return std::abs(share - 0.9) <= 0.03 + by_chance ? 0 : 1;
 }
 
 }  // namespace

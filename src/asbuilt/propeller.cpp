@@ -107,8 +107,8 @@ base::Expected<Propeller> propeller_of(const Design& design, const Deviation& de
   if (!rotor) return base::fail(std::move(rotor.error()));
   Propeller made{std::move(*rotor), {}};
   if (!design.beam) return made;
-  auto flexing = flex::FlexRotor::make(made.rotor, beam_of(design, deviation, left),
-                                       design.flex_options);
+  auto flexing =
+      flex::FlexRotor::make(made.rotor, beam_of(design, deviation, left), design.flex_options);
   if (!flexing) return base::fail(std::move(flexing.error()));
   made.flexing = std::move(*flexing);
   return made;

@@ -78,8 +78,8 @@ base::Expected<std::optional<server::CertificateFiles>> certificate_for(
     return std::optional(*std::move(files));
   };
   if (given) {
-    return some(server::given_certificate(arguments.text("--certificate"),
-                                          arguments.text("--key"), now));
+    return some(
+        server::given_certificate(arguments.text("--certificate"), arguments.text("--key"), now));
   }
   if (!arguments.has("--tls")) return std::optional<server::CertificateFiles>();
   const std::filesystem::path folder = std::filesystem::absolute(workshop).parent_path();

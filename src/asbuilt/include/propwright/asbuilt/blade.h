@@ -67,8 +67,8 @@ struct Design {
   rotor::Flow flow;
   std::optional<flex::BladeBeam> beam;  ///< empty: the blade is taken as rigid
   flex::Options flex_options = {};
-  double blade_mass_kg = 0;             ///< one blade; 0 = not known
-  double blade_moment_kgm = 0;          ///< first moment of one blade; 0 = not known
+  double blade_mass_kg = 0;     ///< one blade; 0 = not known
+  double blade_moment_kgm = 0;  ///< first moment of one blade; 0 = not known
   /// Its map is replaced by that of the propeller in question; each is launched as this plans, so
   /// that under a margin the turns are found anew.
   flight::Setup setup;
