@@ -201,7 +201,7 @@ test('from an empty log to a clear verdict', async (t) => {
 
   await t.test('what was learned goes into the design, and its predictions use it', async () => {
     await at_rest(page);
-    await page.getByRole('button', { name: 'Use in the predictions of L46-B' }).click();
+    await page.getByRole('button', { name: 'Use in predictions: L46-B' }).click();
     await says(page, /Predictions use it\. Kept in Second blade/);
     await at_rest(page);
     const [summary] = (await (await fetch(`${server.address}/api/designs?q=Second`)).json()).items;
