@@ -10,7 +10,10 @@ namespace propwright::server {
 struct QrSquares {
   int across = 0;
   std::vector<bool> dark = {};
-  bool at(int x, int y) const { return dark[static_cast<std::size_t>(y * across + x)]; }
+  bool at(int x, int y) const {
+    const auto row = static_cast<std::size_t>(y), column = static_cast<std::size_t>(x);
+    return dark[row * static_cast<std::size_t>(across) + column];
+  }
 };
 
 /// `sturdy`: readable with a quarter of it lost, for what is printed.

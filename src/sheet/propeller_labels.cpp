@@ -28,7 +28,8 @@ void draw_code(Canvas& canvas, Point at, const LabelCode& code) {
   for (int row = 0; row < code.across; ++row) {
     for (int from = 0; from < code.across;) {
       const auto is_dark = [&](int column) {
-        return code.dark[static_cast<std::size_t>(row * code.across + column)];
+        return code.dark[static_cast<std::size_t>(row) * static_cast<std::size_t>(code.across) +
+                         static_cast<std::size_t>(column)];
       };
       int to = from;
       while (to < code.across && is_dark(to) == is_dark(from)) ++to;
@@ -98,9 +99,10 @@ Pages label_pages(const Setting& setting, const Canvas& measure,
       const double y = draw_title(canvas, setting, "Labels of propellers", label_words) + 2;
       draw_cautions(canvas, {body.x, y}, body.width, {cautions::knife});
       for (std::size_t i = first; i < last; ++i) {
-        const auto column = static_cast<double>((i - first) % across);
-        const auto row = static_cast<double>((i - first) / across);
-        draw_label(canvas, {body.x + column * label_width_mm, top + row * label_height_mm},
+        const std::size_t place = i - first, row = place / across, column = place % across;
+        draw_label(canvas,
+                   {body.x + static_cast<double>(column) * label_width_mm,
+                    top + static_cast<double>(row) * label_height_mm},
                    labels[i], setting.units);
       }
     };
