@@ -26,7 +26,8 @@ async function open(page, part) {
 }
 
 async function start(options) {
-  const made = await newPage(browser, server.address, { ignore: [/412/], ...options });
+  // 422: the invented blades are longer than those of the design that is open, and As built says so.
+  const made = await newPage(browser, server.address, { ignore: [/412/, /422/], ...options });
   await made.page.goto(`${server.address}/bench?part=blades`);
   await made.page.locator('.bench-place h1').first().waitFor();
   await made.page.locator('input[name=units][value=metric]').check({ force: true });
