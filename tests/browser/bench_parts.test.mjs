@@ -91,7 +91,7 @@ test('the parts of the bench', async (t) => {
     }
     // 10.6 g over 914 x 76 x 2.1 mm is 73 kg/m³ and thick enough: for the spars.
     await page.getByRole('heading', { name: 'Sheet 1 for the spars' }).waitFor();
-    assert.match(await page.getByRole('region', { name: 'Which sheet for which part' }).innerText(), /Sheet 2/);
+    await says(page.getByRole('region', { name: 'Which sheet for which part' }), /Sheet 2/);
     assert.deepEqual(await accessibilityProblems(page), []);
     // A thickness that is none is told beside its field; the rest of the shelf stays.
     await give(page, 'Length', '914 mm');
@@ -129,10 +129,10 @@ test('the parts of the bench', async (t) => {
     // B stands about 3.5 degrees lower all along: it is turned up, and A is the heavy one (52.4 x 88 against 51.8 x 87.4).
     await says(page.locator('.bench-place .figure').first(), /3\.5/);
     const checks = page.getByRole('list', { name: 'Checks of the pair' });
-    assert.match(await checks.innerText(), /re-set/);
+    await says(checks, /re-set/);
     for (const [index, angle] of ['64.1', '48.0', '42.7'].entries()) await give(page.getByRole('group', { name: 'Blade B', exact: true }), `Angle of B at ${['75', '125', '150'][index]} mm`, angle);
     await until(async () => !/re-set/.test(await checks.innerText()), 'both set alike');
-    assert.match(await page.locator('figure svg').first().textContent(), /add .*mg/);
+    await until(async () => /add .*mg/.test(await page.locator('figure svg').first().textContent()), 'the trim in the drawing');
     await kept(page);
   });
 
