@@ -74,7 +74,7 @@ class Learner {
   std::vector<Local> fly_all(const VectorXd& z) {
     std::vector<Query> queries;
     queries.reserve(flights_.size());
-    for (std::size_t i = 0; i < flights_.size(); ++i) queries.push_back({i, z});
+    for (std::size_t i = 0; i < flights_.size(); ++i) queries.push_back({i, z, false});
     const auto flown = fly_(queries);
     std::vector<Local> all(flights_.size());
     for (std::size_t i = 0; i < all.size(); ++i) {
@@ -113,7 +113,7 @@ class Learner {
             moved[static_cast<Eigen::Index>(parameters[p])] +=
                 side * axes[i](static_cast<Eigen::Index>(p), a);
           }
-          queries.push_back({i, std::move(moved)});
+          queries.push_back({i, std::move(moved), true});
         }
       }
     }

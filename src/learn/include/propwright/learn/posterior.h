@@ -50,6 +50,7 @@ struct Observed {
 struct Query {
   std::size_t flight = 0;
   Eigen::VectorXd z;
+  bool slope = false;  ///< only its difference from another such query counts
 };
 /// Flies them; empty where the model does not fly. Must give the same for the same query.
 using Fly = std::function<std::vector<std::optional<Outcome>>(const std::vector<Query>&)>;
