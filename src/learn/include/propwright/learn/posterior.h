@@ -81,8 +81,15 @@ struct Posterior {
   bool converged = false;
 };
 
-/// Problem: no_solution when the model flies none of them as it stands.
+/// Told the share done, 0..1, after every set of flights; false stops the work.
+using Progress = std::function<bool(double share)>;
+
+/// Problem: no_solution when the model flies none of them as it stands, or the work was stopped.
 base::Expected<Posterior> learn(std::size_t parameters, const std::vector<Observed>& flights,
-                                const Fly& fly, const Beliefs& beliefs = {});
+                                const Fly& fly, const Beliefs& beliefs = {},
+                                const Progress& progress = {});
+
+/// What is said where learning was stopped.
+base::Problem learning_stopped();
 
 }  // namespace propwright::learn
