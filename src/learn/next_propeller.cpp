@@ -163,7 +163,7 @@ std::vector<Candidate> best_of_each(std::vector<Candidate> all) {
 std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std::size_t subject,
                                        const brief::Attachments& attachments, const FlownLog& log,
                                        const Posterior& posterior, const EachOf& each_of,
-                                       const NextOptions& options) {
+                                       const NextOptions& options, const Progress& progress) {
   std::vector<ChangedJob> changed = changed_jobs(subjects[subject], options);
   std::vector<std::optional<predict::Nominal>> nominal(changed.size());
   each_of(changed.size(), [&](std::size_t i) {
@@ -174,6 +174,8 @@ std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std
   std::vector<Candidate> all;
   if (!next.flies()) return all;
   for (std::size_t i = 0; i < changed.size(); ++i) {
+    const double share = static_cast<double>(i) / static_cast<double>(changed.size());
+    if (progress && !progress(share)) break;
     if (nominal[i] && next.judge(changed[i].candidate, *nominal[i])) {
       all.push_back(std::move(changed[i].candidate));
     }

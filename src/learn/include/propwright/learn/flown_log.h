@@ -35,6 +35,7 @@ struct Scatter {
   double launch_torque = 0.06;  ///< relative
   double mean_rev = 0.03;       ///< relative, where the log gives none
   double steered_weight = 0.5;  ///< of a steered flight
+  bool operator==(const Scatter&) const = default;
 };
 
 /// Calls task(0) ... task(count - 1) in any order, perhaps at the same time.

@@ -29,10 +29,12 @@ struct NextOptions {
 
 /// Candidates one step either way of pitch, diameter, chord, set angle, motor section (same mass)
 /// and, of a flexing blade, spar size; the better side of each, best expected improvement first.
-/// Those that do not fly or are no job are left out. Both are launched as the job plans.
+/// Those that do not fly or are no job are left out. Both are launched as the job plans. Where
+/// `progress` stops it, those looked at until then.
 std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std::size_t subject,
                                        const brief::Attachments& attachments, const FlownLog& log,
                                        const Posterior& posterior, const EachOf& each_of,
-                                       const NextOptions& options = {});
+                                       const NextOptions& options = {},
+                                       const Progress& progress = {});
 
 }  // namespace propwright::learn

@@ -59,6 +59,7 @@ struct Beliefs {
   double tail_freedom = 4;  ///< of Student's t, 1..200
   double scatter_spread =
       0.5;  ///< of ln of a kind's scatter about what is expected of it; 0 = known
+  bool operator==(const Beliefs&) const = default;
 };
 
 /// A flight against the model.
