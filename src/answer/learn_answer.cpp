@@ -45,7 +45,7 @@ Json parameters_json(const std::vector<learn::Finding>& findings) {
 
 /// For each job the table that makes its predictions use what was learned.
 Json learned_json(const FlightsQuestion& asked, const learn::FlownLog& log,
-                  const std::vector<learn::Finding>& findings) {
+                  const learn::Posterior& posterior, const std::vector<learn::Finding>& findings) {
   Json list = Json::array();
   for (std::size_t s = 0; s < asked.subjects.size(); ++s) {
     const brief::Job& job = asked.subjects[s].job;
@@ -56,7 +56,7 @@ Json learned_json(const FlightsQuestion& asked, const learn::FlownLog& log,
         flights.push_back(&asked.flights[at]);
       }
     }
-    const brief::Learned learned = learned_of(job, findings, flights_told(flights));
+    const brief::Learned learned = learned_of(log, s, posterior, findings, flights_told(flights));
     list.push_back({{"propeller", job.propeller.name}, {"table", learned_table(job, learned)}});
   }
   return list;
@@ -260,7 +260,7 @@ base::Expected<Json> learn_document(const Json& question, KnownLearning* known,
       {"residuals", residuals_json(*asked, log, *posterior)},
       {"misfits", misfits_json(*asked, learn::misfits(log, asked->flights, *posterior))},
       {"next", next ? next_json(*asked, log, *posterior, waiting) : Json::array()},
-      {"learned", learned_json(*asked, log, findings)},
+      {"learned", learned_json(*asked, log, *posterior, findings)},
       {"scatter", scatter_json(asked->scatter, *posterior)},
       {"converged", posterior->converged},
       {"notes", asked->notes}};

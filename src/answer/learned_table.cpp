@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -40,27 +41,68 @@ const std::map<std::string, AngleOf>& angles() {
   return all;
 }
 
+/// The doubt left is told of the value learned, so that it is that of its logarithm.
 void take(const learn::Finding& finding, brief::Learned& learned) {
   if (const auto factor = factors().find(finding.key); factor != factors().end()) {
-    learned.*(factor->second) = {to_step(finding.posterior, 1e4), to_step(finding.sigma, 1e4)};
+    learned.*(factor->second) = {to_step(finding.posterior, 1e4),
+                                 to_step(finding.sigma / finding.posterior, 1e5)};
   } else if (const auto angle = angles().find(finding.key); angle != angles().end()) {
     learned.*(angle->second) = {to_step(finding.posterior, 100) * base::degree_rad,
-                                to_step(finding.sigma, 100) * base::degree_rad};
+                                to_step(finding.sigma, 1e3) * base::degree_rad};
   }
+}
+
+// Along a direction with more than this share of its doubt left flights told nothing.
+constexpr double untold = 0.98;
+
+/// The directions in which flights left less doubt about some parameters of the log: the axes of
+/// their posterior in units of the priors, in which the prior is a sphere of radius 1.
+std::vector<brief::LearnedDirection> directions_of(const learn::FlownLog& log,
+                                                   const learn::Posterior& posterior,
+                                                   const std::vector<std::size_t>& own) {
+  const auto n = static_cast<Eigen::Index>(own.size());
+  Eigen::MatrixXd covariance(n, n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    for (Eigen::Index j = 0; j < n; ++j) {
+      covariance(i, j) =
+          posterior.covariance(static_cast<Eigen::Index>(own[static_cast<std::size_t>(i)]),
+                               static_cast<Eigen::Index>(own[static_cast<std::size_t>(j)]));
+    }
+  }
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(covariance);
+  std::vector<brief::LearnedDirection> directions;
+  for (Eigen::Index k = 0; k < n; ++k) {  // the best told first
+    const double left = std::sqrt(std::max(solver.eigenvalues()[k], 0.0));
+    if (left > untold) continue;
+    Eigen::VectorXd v = solver.eigenvectors().col(k);
+    Eigen::Index largest = 0;
+    v.cwiseAbs().maxCoeff(&largest);
+    if (v[largest] < 0) v = -v;
+    brief::LearnedDirection direction;
+    direction.left = std::max(to_step(left, 1e4), 1e-4);
+    for (const brief::LearnedKey& key : brief::learned_keys()) {
+      for (Eigen::Index i = 0; i < n; ++i) {
+        const auto p = own[static_cast<std::size_t>(i)];
+        if (std::string_view(log.parameters()[p].doubt.key) != key.key) continue;
+        direction.*(key.component) = to_step(v[i], 1e4);
+      }
+    }
+    directions.push_back(direction);
+  }
+  return directions;
 }
 
 }  // namespace
 
-brief::Learned learned_of(const brief::Job& job, const std::vector<learn::Finding>& findings,
-                          std::string from) {
-  const std::string own[] = {job.propeller.polar_file, job.propeller.name, job.model.name,
-                             job.rubber.name};
+brief::Learned learned_of(const learn::FlownLog& log, std::size_t subject,
+                          const learn::Posterior& posterior,
+                          const std::vector<learn::Finding>& findings, std::string from) {
+  const std::vector<std::size_t> own = log.parameters_of(subject);
   brief::Learned learned;
-  for (const learn::Finding& finding : findings) {
-    if (std::find(std::begin(own), std::end(own), finding.owner) == std::end(own)) continue;
-    take(finding, learned);
-  }
-  if (learned.any()) learned.from = std::move(from);
+  for (const std::size_t p : own) take(findings[p], learned);
+  if (!learned.any()) return learned;
+  learned.directions = directions_of(log, posterior, own);
+  learned.from = std::move(from);
   return learned;
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "fields.h"
+#include "propwright/brief/assemble.h"
 #include "source.h"
 
 namespace propwright::brief {
@@ -36,6 +37,7 @@ class Review {
     spar();
     covering();
     blade_tests();
+    learned_directions();
   }
 
  private:
@@ -276,6 +278,26 @@ class Review {
     if (!p.stations.empty()) return p.stations.front().radius_m;
     if (!p.measured_chords.empty()) return p.measured_chords.front().radius_m;
     return p.root_radius_m;
+  }
+
+  void learned_directions() {
+    const auto& rows = job_.learned.directions;
+    if (rows.size() > learned_count) {
+      report(learned_direction_table, fmt::format("up to {} rows", learned_count),
+             "there are more directions than parameters", "learn anew");
+    }
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      double squares = 0;
+      for (const LearnedKey& key : learned_keys()) {
+        squares += rows[i].*(key.component) * rows[i].*(key.component);
+      }
+      if (std::abs(std::sqrt(squares) - 1) < 0.01) continue;
+      report(fmt::format("{}[{}]", learned_direction_table, i + 1), "0.99 to 1.01",
+             fmt::format("the direction's length, root of the sum of its components squared, is "
+                         "{:.3f}",
+                         std::sqrt(squares)),
+             "learn anew, or remove this direction");
+    }
   }
 
   void gauge() {

@@ -99,6 +99,7 @@ const std::vector<FieldInfo>& field_table() {
     add(station_fields(), std::string(station_table) + ".", all);
     add(measured_angle_fields(), std::string(measured_angle_table) + ".", all);
     add(measured_chord_fields(), std::string(measured_chord_table) + ".", all);
+    add(learned_direction_fields(), std::string(learned_direction_table) + ".", all);
     return all;
   }();
   return table;
@@ -121,6 +122,7 @@ std::vector<std::pair<std::string, double>> numbers_of(const Job& job) {
   add_rows(station_fields(), propeller.stations, station_table, all);
   add_rows(measured_angle_fields(), propeller.measured_angles, measured_angle_table, all);
   add_rows(measured_chord_fields(), propeller.measured_chords, measured_chord_table, all);
+  add_rows(learned_direction_fields(), job.learned.directions, learned_direction_table, all);
   return all;
 }
 

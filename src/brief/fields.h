@@ -58,16 +58,18 @@ struct Field : FieldFacts {
 
 /// Every single-valued field of the file, in the order in which it is written and documented.
 const std::vector<Field<Job>>& job_fields();
-/// The fields of a row of [[propeller.station]], [[propeller.measured_angle]] and
-/// [[propeller.measured_chord]].
+/// The fields of a row of [[propeller.station]], [[propeller.measured_angle]],
+/// [[propeller.measured_chord]] and [[learned.direction]].
 const std::vector<Field<Station>>& station_fields();
 const std::vector<Field<MeasuredAngle>>& measured_angle_fields();
 const std::vector<Field<MeasuredChord>>& measured_chord_fields();
+const std::vector<Field<LearnedDirection>>& learned_direction_fields();
 
-/// The names of the three tables of rows.
+/// The names of the tables of rows.
 inline constexpr const char* station_table = "propeller.station";
 inline constexpr const char* measured_angle_table = "propeller.measured_angle";
 inline constexpr const char* measured_chord_table = "propeller.measured_chord";
+inline constexpr const char* learned_direction_table = "learned.direction";
 
 /// "propeller.hub" of "propeller.hub.mass"; "" without a dot.
 std::string section_of(const std::string& name);

@@ -1,6 +1,7 @@
 // The fields of [learned].
 #include "fields.h"
 #include "propwright/base/constants.h"
+#include "propwright/brief/assemble.h"
 
 namespace propwright::brief {
 namespace {
@@ -23,6 +24,11 @@ Field<Job> doubt(const char* name, LearnedAngle Learned::*what) {
   return quantity(name, D::angle, 0, 6 * base::degree_rad,
                   at(&Job::learned, what, &LearnedAngle::doubt_rad), "The doubt left of it.")
       .absent("as in doubts");
+}
+
+Field<LearnedDirection> component(const char* name, double LearnedDirection::*what) {
+  return quantity<LearnedDirection>(name, D::ratio, -1, 1, at(what),
+                                    "Component, in units of the doubt before flights.");
 }
 
 }  // namespace
@@ -64,6 +70,20 @@ std::vector<Field<Job>> learned_fields() {
              "On the moment of a flexing blade's sections."),
       doubt("learned.blade_moment_doubt", &Learned::blade_moment),
   };
+}
+
+const std::vector<Field<LearnedDirection>>& learned_direction_fields() {
+  static const std::vector<Field<LearnedDirection>> fields = [] {
+    std::vector<Field<LearnedDirection>> all{
+        quantity<LearnedDirection>("left", D::ratio, 1e-4, 1, at(&LearnedDirection::left),
+                                   "Doubt left along the direction, as a share of that before.")
+            .needed()};
+    for (const LearnedKey& key : learned_keys()) {
+      all.push_back(component(key.key, key.component));
+    }
+    return all;
+  }();
+  return fields;
 }
 
 }  // namespace propwright::brief

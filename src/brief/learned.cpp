@@ -78,6 +78,48 @@ Doubts doubts_in_force(const Job& job) {
   return doubts;
 }
 
+const std::array<LearnedKey, learned_count>& learned_keys() {
+  using D = LearnedDirection;
+  static const std::array<LearnedKey, learned_count> keys{
+      {{"polar_lift_slope", &D::polar_lift_slope},
+       {"polar_zero_lift", &D::polar_zero_lift},
+       {"polar_drag", &D::polar_drag},
+       {"polar_cl_max", &D::polar_cl_max},
+       {"blade_angle", &D::blade_angle},
+       {"airframe_drag", &D::airframe_drag},
+       {"trim_lift", &D::trim_lift},
+       {"rubber_energy", &D::rubber_energy},
+       {"rubber_turns", &D::rubber_turns},
+       {"circle_radius", &D::circle_radius},
+       {"blade_stiffness", &D::blade_stiffness},
+       {"blade_moment", &D::blade_moment}}};
+  return keys;
+}
+
+std::optional<LearnedAxes> learned_axes(const Job& job) {
+  if (!in_force(job) || job.learned.directions.empty()) return std::nullopt;
+  const auto& keys = learned_keys();
+  LearnedAxes axes{};
+  for (std::size_t i = 0; i < learned_count; ++i) axes[i][i] = 1;
+  for (const LearnedDirection& v : job.learned.directions) {
+    for (std::size_t i = 0; i < learned_count; ++i) {
+      for (std::size_t j = 0; j < learned_count; ++j) {
+        axes[i][j] -= (1 - v.left) * v.*(keys[i].component) * v.*(keys[j].component);
+      }
+    }
+  }
+  for (std::size_t i = 0; i < learned_count; ++i) {
+    double squares = 0;
+    for (const double a : axes[i]) squares += a * a;
+    if (squares > 0) {
+      for (double& a : axes[i]) a /= std::sqrt(squares);
+    } else {
+      axes[i][i] = 1;
+    }
+  }
+  return axes;
+}
+
 section::Family learned_family(const Job& job, const section::Family& family) {
   if (!in_force(job)) return family;
   const Learned& l = job.learned;
@@ -129,10 +171,12 @@ void apply_learned(const Job& job, Assembly& made) {
       moved.empty()
           ? fmt::format("Predictions use what {} taught: the sheet was right.", from)
           : fmt::format("Predictions use what {} taught: {}.", from, fmt::join(moved, ", ")));
-  made.notes.push_back(
-      "The doubts that flights left are taken one by one. What flights tell better of two together "
-      "than of each alone is lost in that, so the interval is wider than where the flights are at "
-      "hand (learn, verdict).");
+  if (l.directions.empty()) {
+    made.notes.push_back(
+        "The doubts that flights left are taken one by one. What flights tell better of two "
+        "together than of each alone is lost in that, so the interval is wider than where the "
+        "flights are at hand (learn, verdict).");
+  }
 }
 
 }  // namespace propwright::brief

@@ -29,7 +29,8 @@ std::string Source::text(const std::string& name) const {
 
 namespace {
 
-constexpr const char* row_tables[] = {station_table, measured_angle_table, measured_chord_table};
+constexpr const char* row_tables[] = {station_table, measured_angle_table, measured_chord_table,
+                                      learned_direction_table};
 
 std::string kind_of(const toml::node& node) {
   switch (node.type()) {
@@ -90,6 +91,7 @@ class Reader {
     read_rows(station_fields(), station_table, job_.propeller.stations);
     read_rows(measured_angle_fields(), measured_angle_table, job_.propeller.measured_angles);
     read_rows(measured_chord_fields(), measured_chord_table, job_.propeller.measured_chords);
+    read_rows(learned_direction_fields(), learned_direction_table, job_.learned.directions);
     decide_blade_source();
     check_together(job_, source_, problems_);
     if (problems_.empty()) return job_;

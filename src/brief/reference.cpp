@@ -57,6 +57,8 @@ from them. Defaults marked guess or judgement are ours; replace them by what you
 
 **What flights taught** is written by `propwright learn`: factors on what the sheet says, angles added
 to it, and the doubt that is left. Every prediction uses them; `learned.use = false` switches them off.
+Flights tell some of these better together than each alone. The rows `[[learned.direction]]` hold that:
+the directions in which flights left less doubt, and how much.
 )";
 
 const std::map<std::string, std::string> headings = {
@@ -140,6 +142,8 @@ std::string job_file_reference() {
   out += rows_section(station_table, "Stations", station_fields());
   out += rows_section(measured_angle_table, "Angles measured", measured_angle_fields());
   out += rows_section(measured_chord_table, "Chords measured", measured_chord_fields());
+  out += rows_section(learned_direction_table, "What flights tell together",
+                      learned_direction_fields());
   return out;
 }
 

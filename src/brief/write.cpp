@@ -91,6 +91,8 @@ std::string write_job(const Job& job) {
   out += rows_of(station_table, station_fields(), propeller.stations, profile);
   out += rows_of(measured_angle_table, measured_angle_fields(), propeller.measured_angles, profile);
   out += rows_of(measured_chord_table, measured_chord_fields(), propeller.measured_chords, profile);
+  out +=
+      rows_of(learned_direction_table, learned_direction_fields(), job.learned.directions, profile);
   return out;
 }
 

@@ -50,9 +50,21 @@ base::Problems flights_problems(base::Problems problems, const Arguments& argume
 
 std::string learned_lines(const Json& table) {
   if (table.empty()) return {};
-  std::string lines = "[learned]\n";
-  for (const auto& [key, value] : table.items()) lines += key + " = " + value.dump() + "\n";
-  return lines;
+  const auto line = [](const auto& item) {
+    return fmt::format("{} = {}\n", item.key(), item.value().dump());
+  };
+  std::string lines = "[learned]\n", rows;
+  for (const auto& item : table.items()) {
+    if (!item.value().is_array()) {
+      lines += line(item);
+      continue;
+    }
+    for (const Json& row : item.value()) {
+      rows += fmt::format("\n[[learned.{}]]\n", item.key());
+      for (const auto& field : row.items()) rows += line(field);
+    }
+  }
+  return lines + rows;
 }
 
 std::string with_learned(const std::string& job_text, const std::string& lines) {
@@ -61,8 +73,10 @@ std::string with_learned(const std::string& job_text, const std::string& lines) 
   bool inside = false;
   while (std::getline(text, line)) {
     const auto first = line.find_first_not_of(" \t");
-    const bool heading = first != std::string::npos && line[first] == '[';
-    if (heading) inside = line.compare(first, 9, "[learned]") == 0;
+    if (first != std::string::npos && line[first] == '[') {
+      const std::string heading = line.substr(first);
+      inside = heading.starts_with("[learned]") || heading.starts_with("[[learned.");
+    }
     if (!inside) kept += line + "\n";
   }
   while (kept.ends_with("\n\n")) kept.pop_back();

@@ -216,6 +216,10 @@ predict::Draw FlownLog::draw_with(const Shares& shares, const Eigen::VectorXd& z
   return draw;
 }
 
+std::vector<std::size_t> FlownLog::parameters_of(std::size_t subject) const {
+  return shares_of(subject, subjects_[subject].job.rubber.name);
+}
+
 predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
                                 const Eigen::VectorXd& z) const {
   return draw_with(shares_of(subject, batch), z);

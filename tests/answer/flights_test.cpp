@@ -116,8 +116,11 @@ TEST(Learned, EachJobsTableHoldsItsOwnParametersOnly) {
   EXPECT_EQ(a["propeller"], "L46-A");
   EXPECT_NEAR(a["table"]["airframe_drag"].get<double>(),
               parameter("airframe_drag")["posterior"].get<double>(), 5.1e-5);
+  // Of the value learned: that of its logarithm.
   EXPECT_NEAR(a["table"]["airframe_drag_doubt"].get<double>(),
-              parameter("airframe_drag")["sigma"].get<double>(), 5.1e-5);
+              parameter("airframe_drag")["sigma"].get<double>() /
+                  parameter("airframe_drag")["posterior"].get<double>(),
+              5.1e-6);
   EXPECT_THAT(a["table"]["from"].get<std::string>(), HasSubstr("38 flights, 20"));
   // The model is the same, the blades are not.
   const Json& b = learned()["learned"][1];
@@ -143,6 +146,29 @@ TEST(Learned, TheTableMakesThePredictionTheLearnedOne) {
     EXPECT_GT(std::abs(learned_s - sheet_s), 3) << i;
     // Rounded to four digits and hundredths of a degree.
     EXPECT_NEAR(nominal->flight.duration_s, learned_s, 1) << i;
+  }
+}
+
+// And its interval is that of the posterior: the directions keep what flights tell of several
+// parameters together. The day's temperature is none of them.
+TEST(Learned, TheTableLeavesTheDoubtOfThePosterior) {
+  Json question = with_jobs(first_flights(1));
+  for (std::size_t i = 0; i < 2; ++i) {
+    Json job = answer_of(job_json(question["jobs"][i]["job"].get<std::string>(), "job"));
+    job["learned"] = learned()["learned"][i]["table"];
+    job["doubts"]["temperature"] = "0 K";
+    const auto sigma_s = [&] {
+      const auto loaded =
+          load_document(job, question["jobs"][i].value("attachments", Json::object()));
+      if (!loaded) return 0.0;
+      const auto nominal = predict::predict(loaded->job, loaded->attachments);
+      return nominal ? predict::sensitivities(loaded->job, *nominal).sigma_s : 0.0;
+    };
+    const double learned_s = learned()["changes"][i]["after_sigma_s"].get<double>();
+    // The axes on which the two fly are not the same, and flights bend at the roof.
+    EXPECT_NEAR(sigma_s(), learned_s, 0.15 * learned_s) << i;
+    job["learned"].erase("direction");
+    EXPECT_GT(sigma_s(), 3 * learned_s) << i;
   }
 }
 

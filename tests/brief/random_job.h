@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "fields.h"
+#include "propwright/brief/assemble.h"
 
 namespace propwright::brief {
 
@@ -148,12 +149,26 @@ inline void agree_on_propeller(Propeller& p) {
   }
 }
 
+/// Up to three directions, each of length 1.
+inline std::vector<LearnedDirection> random_directions() {
+  std::vector<LearnedDirection> directions(static_cast<std::size_t>(*rc::gen::inRange(0, 4)));
+  for (LearnedDirection& direction : directions) {
+    const auto first = static_cast<std::size_t>(*rc::gen::inRange(0, 12));
+    const auto step = static_cast<std::size_t>(*rc::gen::inRange(1, 12));
+    direction.left = *rc::gen::inRange(1, 10001) / 1e4;
+    direction.*(learned_keys()[first].component) = 0.6;
+    direction.*(learned_keys()[(first + step) % learned_count].component) = -0.8;
+  }
+  return directions;
+}
+
 inline Job random_job() {
   Job job;
   fill(job_fields(), job);
   agree_on_site(job);
   agree_on_motor(job);
   agree_on_propeller(job.propeller);
+  job.learned.directions = random_directions();
   return job;
 }
 

@@ -252,6 +252,20 @@ TEST(ReadJob, RowsAreReadAndTheirProblemsNumbered) {
   EXPECT_THAT(fields, ElementsAre("propeller.station[2].chord", "propeller.station[2].cord"));
 }
 
+TEST(ReadJob, DirectionsOfWhatWasLearned) {
+  const std::string table = std::string(sample) +
+                            "\n[learned]\nairframe_drag = 1.05\n"
+                            "[[learned.direction]]\nleft = 0.05\n"
+                            "airframe_drag = 0.6\nrubber_energy = -0.8\n";
+  const Job job = read_sample(table);
+  ASSERT_EQ(job.learned.directions.size(), 1u);
+  EXPECT_DOUBLE_EQ(job.learned.directions[0].rubber_energy, -0.8);
+  const auto problems = problems_of(table + "trim_lift = 0.5\n");
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_EQ(problems[0].field, "learned.direction[1]");
+  EXPECT_THAT(problems[0].message, HasSubstr("1.118"));
+}
+
 TEST(ReadJob, TableOfRowsWrittenAsASectionIsRefused) {
   const auto problems =
       problems_of(std::string(sample) + "[propeller.measured_chord]\nradius = \"30 mm\"\n");

@@ -58,6 +58,14 @@ TEST(Learn, KeepsWhatItLearnedInTheJobAndPredictionsUseIt) {
   EXPECT_EQ(text.find(remark), 0U);
   EXPECT_EQ(text.find("[learned]"), text.rfind("[learned]"));
   EXPECT_THAT(text, HasSubstr("airframe_drag_doubt = 0."));
+  // The directions are those of the last time, no second set beside the first.
+  std::size_t directions = 0;
+  for (auto at = text.find("[[learned.direction]]"); at != std::string::npos;
+       at = text.find("[[learned.direction]]", at + 1)) {
+    ++directions;
+  }
+  EXPECT_GE(directions, 3U);
+  EXPECT_LE(directions, 10U);
 }
 
 TEST(Learn, WithoutAJobIsWrongUsageAndAForeignLogHasNoSolution) {

@@ -114,6 +114,69 @@ TEST(Learned, TheDoubtsLeftAreThoseOfTheInterval) {
   EXPECT_LT(sure, 0.9 * sensitivities(unsure, *as_unsure).sigma_s);
 }
 
+/// Moves of two parameters by each of the doubts, in units of their own sigma.
+std::vector<std::pair<double, double>> moves_of_drag_and_energy(const std::vector<Doubt>& doubts,
+                                                                const brief::Learned& l) {
+  std::vector<std::pair<double, double>> moves;
+  for (const Doubt& doubt : doubts) {
+    Draw draw;
+    doubt.set(draw, 1);
+    moves.emplace_back(std::log(draw.airframe_drag_factor) / *l.airframe_drag.doubt,
+                       std::log(draw.rubber_energy_factor) / *l.rubber_energy.doubt);
+  }
+  return moves;
+}
+
+// Drag and energy, told 20 times better against each other than one by one: with a share l left
+// along (1, -1)/sqrt 2 their correlation is (1 - l^2)/(1 + l^2).
+TEST(Learned, DirectionsTieDoubtsTogether) {
+  brief::Job job = support::example("lantern46");
+  job.learned = learned();
+  const double left = 0.05;
+  job.learned.directions = {
+      {.left = left, .airframe_drag = std::sqrt(0.5), .rubber_energy = -std::sqrt(0.5)}};
+  const auto flown = flown_with(job);
+  ASSERT_TRUE(flown);
+  double drag = 0, energy = 0, both = 0;
+  const std::vector<Doubt> doubts = doubts_of(job, *flown);
+  for (const auto& [d, e] : moves_of_drag_and_energy(doubts, job.learned)) {
+    drag += d * d;
+    energy += e * e;
+    both += d * e;
+  }
+  EXPECT_NEAR(drag, 1, 1e-12);
+  EXPECT_NEAR(energy, 1, 1e-12);
+  EXPECT_NEAR(both, (1 - left * left) / (1 + left * left), 1e-12);
+  EXPECT_THAT(flown->assembly.notes, testing::Not(Contains(HasSubstr("one by one"))));
+  // A draw moved by all of them at once multiplies what each does.
+  Draw at_once;
+  for (const Doubt& doubt : doubts) doubt.set(at_once, 1);
+  double sum = 0;
+  for (const auto& [d, e] : moves_of_drag_and_energy(doubts, job.learned)) sum += d;
+  EXPECT_NEAR(std::log(at_once.airframe_drag_factor) / *job.learned.airframe_drag.doubt, sum,
+              1e-12);
+}
+
+// What is learned together of drag and energy is what the duration hangs on.
+TEST(Learned, DirectionsNarrowTheInterval) {
+  brief::Job job = support::example("lantern46");
+  job.learned = learned();
+  const auto alone = flown_with(job);
+  job.learned.directions = {
+      {.left = 0.05, .airframe_drag = std::sqrt(0.5), .rubber_energy = -std::sqrt(0.5)}};
+  const auto tied = flown_with(job);
+  ASSERT_TRUE(alone && tied);
+  EXPECT_EQ(tied->flight.duration_s, alone->flight.duration_s);
+  brief::Job single = job;
+  single.learned.directions.clear();
+  EXPECT_LT(sensitivities(job, *tied).sigma_s, 0.95 * sensitivities(single, *alone).sigma_s);
+  job.learned.use = false;
+  const auto off = flown_with(job);
+  ASSERT_TRUE(off);
+  EXPECT_EQ(sensitivities(job, *off).sigma_s,
+            sensitivities(support::example("lantern46"), *off).sigma_s);
+}
+
 TEST(Learned, AFlexingBladeIsAsStiffAsItShowed) {
   brief::Job job = support::example("lantern46");
   job.propeller.flex.fly = true;

@@ -1,6 +1,8 @@
 /// From a job to the inputs of the computations.
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -67,6 +69,24 @@ base::Expected<Assembly> assemble(const Job& job, const Attachments& attachments
 /// The doubts of a job, with those that its flights taught in place of the usual ones. Those of the
 /// polars come with the assembly's family.
 Doubts doubts_in_force(const Job& job);
+
+/// One of the parameters that flights teach, by its name in [learned] and in the doubts of
+/// `predict`.
+struct LearnedKey {
+  const char* key;
+  double LearnedDirection::*component;
+};
+inline constexpr std::size_t learned_count = 12;
+const std::array<LearnedKey, learned_count>& learned_keys();
+
+/// How the doubts that flights left hang together: row i of the matrix is what parameter i of
+/// learned_keys() is moved by a standard deviation of each of as many independent axes, in units of
+/// its own doubt; so that its rows have length 1. With the directions v and the shares l left along
+/// them it is I - sum (1 - l) v v^T, whose square is the posterior's covariance in units of the
+/// priors, with each row brought to length 1. Empty where nothing is learned, it is switched off,
+/// or there are no directions.
+using LearnedAxes = std::array<std::array<double, learned_count>, learned_count>;
+std::optional<LearnedAxes> learned_axes(const Job& job);
 
 /// How a propeller's blade bends and twists, by what it is built of and by its tests, whether the
 /// job flies it so or not. Problem: bad_input naming the field.

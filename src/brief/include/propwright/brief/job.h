@@ -221,6 +221,19 @@ struct LearnedAngle {
   bool operator==(const LearnedAngle&) const = default;
 };
 
+/// A direction in which flights tell several of what they taught together: how much drag the model
+/// has and how much energy the rubber, say, better than either. Components are in units of the
+/// doubt each had before, the direction's length is 1.
+struct LearnedDirection {
+  double left = 1;  ///< doubt left along it, as a share of that before, (0, 1]
+  double airframe_drag = 0, trim_lift = 0, circle_radius = 0;
+  double rubber_energy = 0, rubber_turns = 0;
+  double polar_lift_slope = 0, polar_drag = 0, polar_cl_max = 0;
+  double polar_zero_lift = 0, blade_angle = 0;
+  double blade_stiffness = 0, blade_moment = 0;
+  bool operator==(const LearnedDirection&) const = default;
+};
+
 /// What the flights of a model, a propeller and a batch taught. Every prediction uses it unless it
 /// is switched off.
 struct Learned {
@@ -231,6 +244,7 @@ struct Learned {
   LearnedFactor polar_lift_slope, polar_drag, polar_cl_max;
   LearnedAngle polar_zero_lift, blade_angle;
   LearnedFactor blade_stiffness, blade_moment;
+  std::vector<LearnedDirection> directions;  ///< empty = the doubts left are independent
   bool operator==(const Learned&) const = default;
   /// Whether anything but the switch was learned.
   bool any() const;

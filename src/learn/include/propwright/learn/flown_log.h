@@ -82,6 +82,9 @@ class FlownLog {
   std::vector<std::optional<double>> durations_with(std::size_t subject, const Eigen::VectorXd& z,
                                                     const std::vector<std::size_t>& flights) const;
 
+  /// The parameters that bear on a subject's own flights, as indices of parameters().
+  std::vector<std::size_t> parameters_of(std::size_t subject) const;
+
   /// The draw that parameters z mean for a subject and a batch ("" = the job's own).
   predict::Draw draw_of(std::size_t subject, const std::string& batch,
                         const Eigen::VectorXd& z) const;

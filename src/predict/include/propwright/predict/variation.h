@@ -37,10 +37,12 @@ struct Doubt {
   Owner owner = Owner::model;
   bool factor = true;                           ///< a factor exp(sigma z); else sigma z is added
   double sigma = 0;                             ///< relative for factors, else rad or K
-  std::function<void(Draw&, double)> set = {};  ///< moves a draw by so many sigma
+  std::function<void(Draw&, double)> set = {};  ///< moves a draw on by so many sigma
 };
 
-/// The doubts of a job, those of a flexing blade only where it flexes.
+/// The doubts of a job, independent of each other; those of a flexing blade only where it flexes.
+/// Where flights taught several parameters together (directions of [learned]), each doubt also
+/// moves those it hangs together with, so that together they make the posterior.
 std::vector<Doubt> doubts_of(const brief::Job& job, const Nominal& nominal);
 
 /// Map of the job's propeller under a draw in some air; nothing where it cannot be made.
