@@ -40,7 +40,7 @@ double log_level_prior(const Flown& flown, double mu) {
 }
 
 /// ln of the density of all data of a propeller at each of some levels, flight by flight over all
-/// levels at once. The logarithm is taken of products of sixteen terms, each below 1e10, since it
+/// levels at once. The logarithm is taken of products of thirty terms, each below 1e10, since it
 /// costs more than all the rest.
 std::vector<double> log_all(const Flown& flown, const std::vector<double>& levels, double s,
                             const Beliefs& beliefs) {
@@ -56,7 +56,7 @@ std::vector<double> log_all(const Flown& flown, const std::vector<double>& level
       continue;
     }
     for (std::size_t j = 0; j < n; ++j) term[j] *= 1 + share * (y - levels[j]) * (y - levels[j]);
-    if (i % 16 != 15 && i + 1 != flown.data.size()) continue;
+    if (i % 30 != 29 && i + 1 != flown.data.size()) continue;
     for (std::size_t j = 0; j < n; ++j) {
       sum[j] += std::log(term[j]);
       term[j] = 1;
@@ -104,10 +104,10 @@ double level_sigma(const Flown& flown, double s, const Beliefs& beliefs) {
   return total > 0 ? 1 / std::sqrt(total) : 1;
 }
 
-// Half a deviation is ample for an integral over the whole line: a fifth is what the search for the
-// scatters uses. A seventh makes what is read off between the points good to 1e-4 as well.
-constexpr double integral_part = 5, reading_part = 7;
-constexpr double least_half_of_integral = 40, least_half_of_reading = 150;
+// Half a deviation is ample for an integral over the whole line: a quarter is what the search for
+// the scatters uses. A seventh makes what is read off between the points good to 1e-4 as well.
+constexpr double integral_part = 4, reading_part = 7;
+constexpr double least_half_of_integral = 24, least_half_of_reading = 150;
 
 LevelGrid make_grid(double centre, double scale, double reach, double finest, double least_half) {
   LevelGrid grid;
@@ -201,20 +201,21 @@ std::vector<double> scatters_that_count(const std::vector<const Flown*>& all,
     high = std::min(high, centre + 6 * *beliefs.scatter_spread);
   }
   // Each round keeps what is within e^-13 of the best, and one step on either side.
-  constexpr int points = 20;
+  constexpr int looked_at = 20, points = 20;
   for (int round = 0; round < 3; ++round) {
     std::vector<double> value;
-    const double step = (high - low) / points;
-    value.reserve(points + 1);
-    for (int i = 0; i <= points; ++i) value.push_back(log_evidence(all, low + step * i, beliefs));
+    const double step = (high - low) / looked_at;
+    value.reserve(looked_at + 1);
+    for (int i = 0; i <= looked_at; ++i)
+      value.push_back(log_evidence(all, low + step * i, beliefs));
     const double enough = largest(value) - 13;
-    int first = 0, last = points;
+    int first = 0, last = looked_at;
     while (value[first] < enough) ++first;
     while (value[last] < enough) --last;
     const double from = low;
     low = from + step * std::max(first - 1, 0);
-    high = from + step * std::min(last + 1, points);
-    if (last - first > points / 2) break;
+    high = from + step * std::min(last + 1, looked_at);
+    if (last - first > looked_at / 2) break;
   }
   std::vector<double> lambdas;
   lambdas.reserve(points + 1);
