@@ -116,7 +116,8 @@ Reference reference_of_jobs(VerdictQuestion& question, std::vector<SharedFlight>
   }
   const auto own = log.own_flights(0, {mode});
   const auto& sheet = question.flown.subjects.front().nominal.flight;
-  reference.duration_s = own[0] ? own[0]->duration_s : sheet.duration_s;
+  reference.own = own[0] ? *own[0] : sheet;
+  reference.duration_s = reference.own->duration_s;
   reference.what = fmt::format(
       "what {} should make of each flight\u2019s air, roof and winding, {}; seconds are "
       "those under the roof of its job",

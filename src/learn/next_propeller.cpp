@@ -53,7 +53,11 @@ double duration_or(const std::optional<flight::Flight>& flown, double otherwise_
   return flown ? flown->duration_s : otherwise_s;
 }
 
-/// The parameter that moves the gain most with its present doubt.
+// A parameter with less of its doubt left than this is known: flights teach little more of it.
+constexpr double known_share = 0.3;
+
+/// The parameter, of those still open, that moves the gain most with its present doubt; "" where
+/// none is open.
 std::string teaches(const FlownLog& log, const Posterior& posterior,
                     const std::vector<double>& gain_slopes, const std::vector<Unknown>& all) {
   const auto n = static_cast<Eigen::Index>(log.parameters().size());
@@ -62,15 +66,16 @@ std::string teaches(const FlownLog& log, const Posterior& posterior,
   for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
     with += gain_slopes[i] * all[i].of_subject;
   }
-  Eigen::Index best = 0;
+  std::optional<Eigen::Index> best;
   double most = 0;
   for (Eigen::Index p = 0; p < n; ++p) {
+    if (posterior.covariance(p, p) < known_share * known_share) continue;
     const double share = std::abs(with[p]) / std::sqrt(posterior.covariance(p, p));
     if (share <= most) continue;
     most = share;
     best = p;
   }
-  return log.parameters()[static_cast<std::size_t>(best)].doubt.label;
+  return best ? log.parameters()[static_cast<std::size_t>(*best)].doubt.label : "";
 }
 
 void judge_gain(Candidate& candidate, double gain_s, double variance) {

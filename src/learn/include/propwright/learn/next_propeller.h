@@ -19,7 +19,7 @@ struct Candidate {
   double gain_s = 0, sigma_s = 0;     ///< over the subject as it is, both as learned
   double expected_improvement_s = 0;  ///< mean of the gain where it is one, nought where not
   double probability_10_s = 0;        ///< that it gains 10 s or more
-  std::string teaches;                ///< the doubt its flights would tell most of, in words
+  std::string teaches;  ///< the open doubt its flights would tell most of, in words; or ""
 };
 
 struct NextOptions {
