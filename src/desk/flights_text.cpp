@@ -67,7 +67,7 @@ std::string next_text(const Json& next) {
   for (const Json& one : next) {
     if (one["candidates"].empty()) continue;
     TextTable table({"change to " + one["propeller"].get<std::string>(), "promises s", "±",
-                     "10 s or more", "teaches most of"});
+                     "10 s or more", "bench h", "teaches most of"});
     for (const Json& c : one["candidates"]) {
       table.add({c["change"].get<std::string>(), fmt::format("{:+.0f}", real(c["gain_s"])),
                  fmt::format("{:.0f}", real(c["sigma_s"])), odds_text(real(c["probability_10_s"])),

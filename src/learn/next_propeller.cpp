@@ -149,7 +149,7 @@ class Next {
   Side sides_[2];
 };
 
-/// The better side of each key, best first.
+/// The best of each key, best first.
 std::vector<Candidate> best_of_each(std::vector<Candidate> all) {
   std::stable_sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
     return a.expected_improvement_s > b.expected_improvement_s;
@@ -163,26 +163,63 @@ std::vector<Candidate> best_of_each(std::vector<Candidate> all) {
   return kept;
 }
 
+/// A change of a subject, as a share of its key's step.
+struct Step {
+  const char* key;
+  double share;
+};
+
+/// Where between a step down and a step up the gain is greatest, by a parabola through both and
+/// nought in between, to a quarter of a step; empty where that is an end or nothing.
+std::optional<double> best_share(double gain_down_s, double gain_up_s) {
+  const double bend = (gain_down_s + gain_up_s) / 2, slope = (gain_up_s - gain_down_s) / 2;
+  if (bend >= 0) return std::nullopt;
+  const double share = std::round(4 * slope / (-2 * bend)) / 4;
+  return share == 0 || std::abs(share) >= 1 ? std::nullopt : std::optional(share);
+}
+
 }  // namespace
 
 std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std::size_t subject,
                                        const brief::Attachments& attachments, const FlownLog& log,
                                        const Posterior& posterior, const EachOf& each_of,
                                        const NextOptions& options) {
-  std::vector<ChangedJob> changed = changed_jobs(subjects[subject], options);
-  std::vector<std::optional<predict::Nominal>> nominal(changed.size());
-  each_of(changed.size(), [&](std::size_t i) {
-    auto made = predict::predict(changed[i].job, attachments);
-    if (made) nominal[i] = std::move(*made);
-  });
   const Next next(subjects, subject, log, posterior);
   std::vector<Candidate> all;
   if (!next.flies()) return all;
-  for (std::size_t i = 0; i < changed.size(); ++i) {
-    if (nominal[i] && next.judge(changed[i].candidate, *nominal[i])) {
+  /// Gains of the steps; nothing where one is no job or does not fly.
+  const auto judge = [&](const std::vector<Step>& steps) {
+    std::vector<ChangedJob> changed;
+    changed.reserve(steps.size());
+    for (const Step& step : steps) {
+      changed.push_back(changed_job(subjects[subject], options, step.key, step.share));
+    }
+    std::vector<std::optional<predict::Nominal>> nominal(steps.size());
+    each_of(steps.size(), [&](std::size_t i) {
+      auto made = predict::predict(changed[i].job, attachments);
+      if (made) nominal[i] = std::move(*made);
+    });
+    std::vector<std::optional<double>> gains(steps.size());
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      if (!nominal[i] || !next.judge(changed[i].candidate, *nominal[i])) continue;
+      gains[i] = changed[i].candidate.gain_s;
       all.push_back(std::move(changed[i].candidate));
     }
+    return gains;
+  };
+  std::vector<Step> ends, between;
+  for (const char* key : changes_of(subjects[subject])) {
+    ends.push_back({key, -1});
+    ends.push_back({key, 1});
   }
+  const auto gains = judge(ends);
+  for (std::size_t i = 0; i < ends.size(); i += 2) {
+    if (!gains[i] || !gains[i + 1]) continue;
+    if (const auto share = best_share(*gains[i], *gains[i + 1])) {
+      between.push_back({ends[i].key, *share});
+    }
+  }
+  judge(between);
   return best_of_each(std::move(all));
 }
 

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -183,6 +184,17 @@ TEST(Learned, BeginsFromTheSheet) {
     entry["job"]["learned"] = {{"airframe_drag", 1.2}};
   }
   EXPECT_EQ(answer_of(learn_document(question))["parameters"], plain["parameters"]);
+}
+
+// A thicker motor of the same mass gains until it is too short: the best lies within the step.
+TEST(Learned, TheBestStepMayBeAPartOfOne) {
+  const Json& candidates = learned()["next"][0]["candidates"];
+  const auto motor = std::find_if(candidates.begin(), candidates.end(),
+                                  [](const Json& c) { return c["key"] == "motor_section"; });
+  ASSERT_NE(motor, candidates.end());
+  EXPECT_THAT((*motor)["change"].get<std::string>(), HasSubstr("5.3\u00a0% more"));
+  EXPECT_GT((*motor)["gain_s"].get<double>(), 40);  // 33 with the whole step of 7 %
+  EXPECT_EQ((*motor)["bench_hours"], 0.5);
 }
 
 TEST(Learned, NextIsLeftOutWhereNotWanted) {
