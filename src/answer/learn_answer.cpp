@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "flights_question.h"
+#include "learned_log.h"
 #include "learned_table.h"
 #include "propwright/answer/flights_answer.h"
 #include "propwright/learn/next_propeller.h"
@@ -130,13 +130,34 @@ Json misfits_json(const FlightsQuestion& asked, const std::vector<learn::Misfit>
   return list;
 }
 
+/// Whoever waits for the answer, told of parts of the work.
+class Waiting {
+ public:
+  explicit Waiting(const StillWanted& wanted) : wanted_(wanted) {}
+  /// For the part of the work from one share of the whole to another.
+  StillWanted part(double from, double to) {
+    return [this, from, to](double share) {
+      if (!gone_ && wanted_ && !wanted_(from + (to - from) * share)) gone_ = true;
+      return !gone_;
+    };
+  }
+  bool gone() const { return gone_; }
+
+ private:
+  const StillWanted& wanted_;
+  bool gone_ = false;
+};
+
 Json next_json(const FlightsQuestion& asked, const learn::FlownLog& log,
-               const learn::Posterior& posterior) {
+               const learn::Posterior& posterior, Waiting& waiting) {
   Json list = Json::array();
   for (std::size_t s = 0; s < asked.subjects.size(); ++s) {
     Json candidates = Json::array();
-    const auto next = learn::next_propellers(asked.subjects, s, asked.loaded[s].attachments, log,
-                                             posterior, on_all_processors);
+    const double each = 0.5 / static_cast<double>(asked.subjects.size());
+    const double from = 0.5 + each * static_cast<double>(s);
+    const auto next =
+        learn::next_propellers(asked.subjects, s, asked.loaded[s].attachments, log, posterior,
+                               on_all_processors, {}, waiting.part(from, from + each));
     for (const learn::Candidate& c : next) {
       candidates.push_back({{"key", c.key},
                             {"change", c.change},
@@ -211,18 +232,20 @@ const std::vector<std::string>& learn_members() {
   return members;
 }
 
-base::Expected<Json> learn_document(const Json& question) {
+base::Expected<Json> learn_document(const Json& question, KnownLearning* known,
+                                    const StillWanted& wanted) {
   base::Problems problems = unknown_members(question, learn_members());
   if (!problems.empty()) return base::fail(std::move(problems));
   const bool next = next_wanted(question, problems);
   auto asked = read_flights_question(question, 1);
   if (!asked) problems.insert(problems.end(), asked.error().begin(), asked.error().end());
   if (!problems.empty()) return base::fail(std::move(problems));
-  const learn::FlownLog log = flown_log(*asked);
+  Waiting waiting(wanted);
+  const auto found = learned_log(*asked, known, waiting.part(0, next ? 0.5 : 0.9));
+  if (!found) return base::fail(found.error());
+  const learn::FlownLog& log = (*found)->log;
   if (log.used().empty()) return base::fail(nothing_to_learn_from(*asked, log));
-  const auto posterior = learn::learn(
-      log.parameters().size(), log.observed(),
-      [&](const std::vector<learn::Query>& queries) { return log.fly(queries); }, asked->beliefs);
+  const auto& posterior = (*found)->posterior;
   if (!posterior) return base::fail(posterior.error());
   const auto findings = learn::findings(log, *posterior);
   note_learning(*asked, *posterior, asked->notes);
@@ -237,11 +260,12 @@ base::Expected<Json> learn_document(const Json& question) {
       {"changes", changes_json(*asked, learn::changes(log, asked->subjects.size(), *posterior))},
       {"residuals", residuals_json(*asked, log, *posterior)},
       {"misfits", misfits_json(*asked, learn::misfits(log, asked->flights, *posterior))},
-      {"next", next ? next_json(*asked, log, *posterior) : Json::array()},
+      {"next", next ? next_json(*asked, log, *posterior, waiting) : Json::array()},
       {"learned", learned_json(*asked, log, *posterior, findings)},
       {"scatter", scatter_json(asked->scatter, *posterior)},
       {"converged", posterior->converged},
       {"notes", asked->notes}};
+  if (waiting.gone()) return base::fail(learn::learning_stopped());
   compact(answer);  // finds numbers that are not finite
   return answer;
 }

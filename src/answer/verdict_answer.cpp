@@ -242,10 +242,13 @@ Json odd_flight_json(const Shares& shares, const Verdict& verdict) {
 
 }  // namespace
 
-base::Expected<Json> verdict_document(const Json& question_json) {
+base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* known,
+                                      const StillWanted& wanted) {
   auto question = read_verdict_question(question_json);
   if (!question) return base::fail(question.error());
-  const Shares shares = shares_of_flights(*question);
+  const auto made = shares_of_flights(*question, known, wanted);
+  if (!made) return base::fail(made.error());
+  const Shares& shares = *made;
   const Verdict verdict =
       verdict::judge(shares.scores, question->propellers.size(), shares.reference.duration_s,
                      question->beliefs, question->thresholds);

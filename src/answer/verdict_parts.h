@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "flights_question.h"
+#include "propwright/answer/known_learning.h"
 #include "propwright/verdict/verdict.h"
 
 namespace propwright::answer {
@@ -57,8 +58,9 @@ struct Shares {
   std::vector<verdict::Score> scores;
   std::vector<std::size_t> score_flight;  ///< index of the log, of each score
 };
-/// Adds what it assumed to the question's notes.
-Shares shares_of_flights(VerdictQuestion& question);
+/// Adds what it assumed to the question's notes. Problem: learn::learning_stopped().
+base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearning* known,
+                                         const StillWanted& wanted);
 
 /// Headline and sentence.
 struct VerdictWords {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "learned_log.h"
 #include "propwright/answer/flights_answer.h"
 #include "verdict_parts.h"
 
@@ -78,45 +79,43 @@ Reference reference_of_log(VerdictQuestion& question, std::vector<SharedFlight>&
   return reference;
 }
 
-/// The reference as learned from the flights, or as its sheet has it where they teach nothing.
-Eigen::VectorXd mode_of(VerdictQuestion& question, const learn::FlownLog& log, bool& learned) {
+/// What the reference should make of the flights: as learned from them, or as its sheet has it
+/// where they teach nothing.
+base::Expected<ReferenceFlights> reference_of(VerdictQuestion& question, bool& learned,
+                                              KnownLearning* known, const StillWanted& wanted) {
   learned = false;
-  if (question.learn && !log.used().empty()) {
-    const auto posterior = learn::learn(
-        log.parameters().size(), log.observed(),
-        [&](const std::vector<learn::Query>& queries) { return log.fly(queries); },
-        question.flown.beliefs);
-    if (posterior) {
-      learned = true;
-      return posterior->mode;
+  if (question.learn) {
+    const auto found = learned_log(question.flown, known, wanted);
+    if (!found) return base::fail(found.error());
+    learned = (*found)->posterior.has_value();
+    if (learned) return (*found)->reference();
+    const base::Problems& why = (*found)->posterior.error();
+    if (!why.empty()) {
+      question.flown.notes.push_back(
+          "The flights taught the model nothing: " + why.front().message + ".");
     }
-    question.flown.notes.push_back(
-        "The flights taught the model nothing: " + posterior.error().front().message + ".");
   }
-  return Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  const learn::FlownLog log = flown_log(question.flown);
+  const auto count = static_cast<Eigen::Index>(log.parameters().size());
+  return reference_flights(question.flown, log, Eigen::VectorXd::Zero(count));
 }
 
-Reference reference_of_jobs(VerdictQuestion& question, std::vector<SharedFlight>& flights) {
-  const learn::FlownLog log = flown_log(question.flown);
+base::Expected<Reference> reference_of_jobs(VerdictQuestion& question,
+                                            std::vector<SharedFlight>& flights,
+                                            KnownLearning* known, const StillWanted& wanted) {
   Reference reference;
   reference.propeller = question.propellers.front().name;
-  const Eigen::VectorXd mode = mode_of(question, log, reference.learned);
-  std::vector<std::size_t> timed;
-  timed.reserve(flights.size());
-  for (const SharedFlight& one : flights) {
-    if (question.flown.flights[one.flight].duration_s) timed.push_back(one.flight);
-  }
-  const auto seconds = log.durations_with(0, mode, timed);
-  for (std::size_t i = 0; i < timed.size(); ++i) {
-    SharedFlight& one = flights[timed[i]];
-    one.expected_s = seconds[i];
-    if (!seconds[i] && one.left_out.empty()) {
+  const auto flown = reference_of(question, reference.learned, known, wanted);
+  if (!flown) return base::fail(flown.error());
+  for (SharedFlight& one : flights) {
+    if (!question.flown.flights[one.flight].duration_s) continue;
+    one.expected_s = flown->seconds[one.flight];
+    if (!one.expected_s && one.left_out.empty()) {
       one.left_out = "the model does not fly the reference in its conditions";
     }
   }
-  const auto own = log.own_flights(0, {mode});
   const auto& sheet = question.flown.subjects.front().nominal.flight;
-  reference.own = own[0] ? *own[0] : sheet;
+  reference.own = flown->own.value_or(sheet);
   reference.duration_s = reference.own->duration_s;
   reference.what = fmt::format(
       "what {} should make of each flight\u2019s air, roof and winding, {}; seconds are "
@@ -132,11 +131,17 @@ double sigma_of_range(const verdict::Range& range) {
   return (range.high - range.low) / (2 * 1.6448536);
 }
 
-Shares shares_of_flights(VerdictQuestion& question) {
+base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearning* known,
+                                         const StillWanted& wanted) {
   Shares shares;
   shares.flights = taken_flights(question);
-  shares.reference = question.flown.subjects.empty() ? reference_of_log(question, shares.flights)
-                                                     : reference_of_jobs(question, shares.flights);
+  if (question.flown.subjects.empty()) {
+    shares.reference = reference_of_log(question, shares.flights);
+  } else {
+    auto reference = reference_of_jobs(question, shares.flights, known, wanted);
+    if (!reference) return base::fail(std::move(reference.error()));
+    shares.reference = std::move(*reference);
+  }
   if (question.reference_s) {
     shares.reference.duration_s = *question.reference_s;
     shares.reference.what += "; the time under this roof as asked";

@@ -4,6 +4,7 @@
 
 #include <sstream>
 
+#include "console.h"
 #include "files.h"
 #include "job_files.h"
 #include "propwright/brief/file.h"
@@ -11,6 +12,23 @@
 namespace propwright::desk {
 
 using answer::Json;
+
+base::Expected<Json> while_wanted(
+    const std::string& what,
+    const std::function<base::Expected<Json>(const answer::StillWanted&)>& ask) {
+  const StopOnInterrupt interrupt;
+  Progress progress(what);
+  return ask([&](double share) {
+    progress.update(share);
+    return !StopOnInterrupt::asked();
+  });
+}
+
+tl::unexpected<Failure> no_flights_answer(base::Problems problems) {
+  Failure failure(std::move(problems));
+  if (StopOnInterrupt::asked()) failure.status = status::stopped;
+  return tl::unexpected<Failure>(std::move(failure));
+}
 
 base::Expected<Json> flights_question(const Arguments& arguments) {
   base::Problems problems;

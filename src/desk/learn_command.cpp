@@ -1,4 +1,3 @@
-#include "console.h"
 #include "flights_files.h"
 #include "propwright/answer/flights_answer.h"
 
@@ -16,9 +15,10 @@ Answer answer_learn(const Arguments& arguments) {
   auto question = flights_question(arguments);
   if (!question) return no_answer(question.error());
   if (arguments.has("--no-next")) (*question)["next"] = false;
-  const Progress progress("learning");
-  const auto found = answer::learn_document(*question);
-  if (!found) return no_answer(flights_problems(found.error(), arguments));
+  const auto found = while_wanted("learning", [&](const answer::StillWanted& wanted) {
+    return answer::learn_document(*question, nullptr, wanted);
+  });
+  if (!found) return no_flights_answer(flights_problems(found.error(), arguments));
   if (arguments.has("--keep")) {
     const auto kept = keep_learned(*found, arguments);
     if (!kept) return no_answer(kept.error());

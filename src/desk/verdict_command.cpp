@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include "console.h"
 #include "files.h"
 #include "flights_files.h"
 #include "paper.h"
@@ -96,9 +95,10 @@ Answer answer_verdict(const Arguments& arguments) {
   const int each = static_cast<int>(reader.count("--each", 1, 100).value_or(0));
   const auto question = verdict_question(arguments, reader);
   if (!question) return no_answer(question.error());
-  const Progress progress("comparing");
-  const auto found = answer::verdict_document(*question);
-  if (!found) return no_answer(verdict_problems(found.error(), arguments));
+  const auto found = while_wanted("comparing", [&](const answer::StillWanted& wanted) {
+    return answer::verdict_document(*question, nullptr, wanted);
+  });
+  if (!found) return no_flights_answer(verdict_problems(found.error(), arguments));
   if (arguments.has("--output")) {
     paper.profile = (*found)["units"] == "inch" ? units::Profile::inch : units::Profile::metric;
     const auto pdf = sheet::fair_test_pdf(answer::fair_test_sheet(*found, each), paper);

@@ -1,7 +1,9 @@
-#include "climb_table.h"
+#include "propwright/flight/climb_table.h"
 
 #include <algorithm>
 #include <cmath>
+
+#include "equilibrium.h"
 
 namespace propwright::flight {
 namespace {
@@ -31,17 +33,30 @@ std::vector<double> spline_slopes(const std::vector<double>& y) {
   return slope;
 }
 
+/// Where the next of a row of states should lie: on the parabola through the last three.
+NearState next_near(const std::vector<NearState>& row) {
+  const std::size_t n = row.size();
+  if (n == 0) return {};
+  if (n < 3) return row.back();
+  const NearState &a = row[n - 3], &b = row[n - 2], &c = row[n - 1];
+  const double angle = 3 * (c.path_angle_rad - b.path_angle_rad) + a.path_angle_rad;
+  return {3 * (c.rev_per_s - b.rev_per_s) + a.rev_per_s,
+          std::clamp(angle, -steepest_climb_rad, steepest_climb_rad)};
+}
+
 }  // namespace
 
 base::Expected<ClimbTable> ClimbTable::make(const Setup& setup, double highest_torque_Nm) {
   ClimbTable table;
   table.highest_ = highest_torque_Nm;
-  double guess = 0;
+  table.value_.reserve(intervals + 1);
+  std::vector<NearState> row;
+  row.reserve(intervals + 1);
   for (std::size_t i = 0; i <= intervals; ++i) {
     const double s = static_cast<double>(i) / intervals;
-    const auto e = equilibrium_from(setup, highest_torque_Nm * s * s, guess);
+    const auto e = equilibrium_from(setup, highest_torque_Nm * s * s, next_near(row));
     if (!e) return base::fail(e.error());
-    guess = e->rev_per_s;
+    row.push_back({e->rev_per_s, e->path_angle_rad});
     table.value_.push_back(
         {e->speed_m_s, e->rev_per_s, e->climb_m_s, e->drag_N * e->speed_m_s, e->profile_power_W});
   }
@@ -55,6 +70,17 @@ base::Expected<ClimbTable> ClimbTable::make(const Setup& setup, double highest_t
   return table;
 }
 
+ClimbTable ClimbTable::in_density(double ratio) const {
+  ClimbTable other = *this;
+  const double factor = 1 / std::sqrt(ratio);  // of speeds, revs and powers alike
+  for (auto* rows : {&other.value_, &other.slope_}) {
+    for (Row& row : *rows) {
+      for (double& value : row) value *= factor;
+    }
+  }
+  return other;
+}
+
 ClimbTable::State ClimbTable::at(double torque_Nm) const {
   const double s = std::sqrt(std::clamp(torque_Nm / highest_, 0.0, 1.0)) * intervals;
   const std::size_t i = std::min(static_cast<std::size_t>(s), intervals - 1);
@@ -66,6 +92,11 @@ ClimbTable::State ClimbTable::at(double torque_Nm) const {
            t * t * (3 - 2 * t) * value_[i + 1][f] - t * t * r * slope_[i + 1][f];
   }
   return {v[0], v[1], v[2], v[3], v[4]};
+}
+
+bool ClimbTable::held() const {
+  const State top = at(highest_);
+  return top.climb_m_s > 0.99 * std::sin(steepest_climb_rad) * top.speed_m_s;
 }
 
 double ClimbTable::level_torque_Nm() const {

@@ -1,12 +1,13 @@
 // T - D = m g sin(gamma);  L cos(mu) = m g cos(gamma);  tan(mu) = V^2 cos(gamma)/(g r_c).
 // The last two give V^2 = a/sqrt(1 - (a cos(gamma)/(g r_c))^2) with a = 2 m g cos(gamma)/(rho S
 // CL).
+#include "equilibrium.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "climb_table.h"
 #include "propwright/base/constants.h"
 
 namespace propwright::flight {
@@ -98,7 +99,8 @@ Equilibrium state_at(const Setup& setup, double speed, double revs, double path_
 /// balance would stand the model on its propeller: it is held at `steepest_climb_rad` and what
 /// thrust is left is counted as drag of the mushing airframe.
 template <class Revs>
-base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, Revs revs_of_speed) {
+base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, double near_angle,
+                                   Revs revs_of_speed) {
   const double weight = all_up_mass_kg(setup) * gravity_m_s2;
   base::Problems problems;
   Equilibrium e;
@@ -112,7 +114,7 @@ base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, Revs
     e = state_at(setup, *speed, *revs, angle, shaft_torque);
     return std::asin(std::clamp((e.thrust_N - e.drag_N) / weight, -0.95, 0.95));
   };
-  double angle = 0, next = response(0);
+  double angle = near_angle, next = response(angle);
   for (int i = 0; i < 60 && problems.empty(); ++i) {
     if (std::abs(next - angle) < 1e-12) return e;
     const double miss = next - angle;
@@ -147,10 +149,10 @@ base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, Revs
 }  // namespace
 
 base::Expected<Equilibrium> equilibrium_from(const Setup& setup, double motor_torque_Nm,
-                                             double guess_rev_per_s) {
+                                             const NearState& near) {
   const double shaft = motor_torque_Nm * (1 - setup.friction_fraction);
-  double guess = guess_rev_per_s;
-  return settle(setup, shaft, [&](double speed) {
+  double guess = near.rev_per_s;
+  return settle(setup, shaft, near.path_angle_rad, [&](double speed) {
     auto revs = revs_at(setup.propeller, speed, shaft, guess);
     if (revs) guess = *revs;
     return revs;
@@ -158,11 +160,11 @@ base::Expected<Equilibrium> equilibrium_from(const Setup& setup, double motor_to
 }
 
 base::Expected<Equilibrium> equilibrium(const Setup& setup, double motor_torque_Nm) {
-  return equilibrium_from(setup, motor_torque_Nm, 0);
+  return equilibrium_from(setup, motor_torque_Nm, {});
 }
 
 base::Expected<Equilibrium> stopped_glide(const Setup& setup) {
-  return settle(setup, 0, [](double) { return base::Expected<double>(0.0); });
+  return settle(setup, 0, 0, [](double) { return base::Expected<double>(0.0); });
 }
 
 }  // namespace propwright::flight

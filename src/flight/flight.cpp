@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "climb_table.h"
+#include "equilibrium.h"
 #include "integrate.h"
 #include "launch.h"
 #include "propwright/base/constants.h"
@@ -115,15 +115,25 @@ void add_warnings(const Setup& setup, const ClimbTable& table, Flight& flight) {
 }  // namespace
 
 base::Expected<Flight> fly(const Setup& setup) {
+  return fly(setup, FlyOptions{});
+}
+
+base::Expected<Flight> fly(const Setup& setup, const FlyOptions& options) {
   base::Problems problems = check(setup);
   if (!problems.empty()) return base::fail(std::move(problems));
-  // Nothing at or above the launch turns is flown with, so the table ends there.
-  const double most_turns = setup.launch.turns.value_or(setup.launch.wound_turns);
-  auto table = table_for(setup, std::min(most_turns, setup.launch.wound_turns));
-  if (!table) return base::fail(std::move(table.error()));
+  std::optional<ClimbTable> own;
+  const ClimbTable* table = options.table;
+  if (table == nullptr || table->highest_torque_Nm() < greatest_torque_Nm(setup)) {
+    auto made = table_for(setup);
+    if (!made) return base::fail(std::move(made.error()));
+    own = std::move(*made);
+    table = &*own;
+  }
   const auto decision = launch_turns(setup, *table);
   if (!decision) return base::fail(decision.error());
-  const auto flown = run(setup, *table, decision->turns, {});
+  RunOptions how;
+  how.keep_history = options.keep_history;
+  const auto flown = run(setup, *table, decision->turns, how);
   if (!flown) return base::fail(flown.error());
   Flight flight;
   flight.duration_s = flown->time_s;
@@ -132,7 +142,7 @@ base::Expected<Flight> fly(const Setup& setup) {
   flight.turns_wound = setup.launch.wound_turns;
   flight.turns_at_launch = decision->turns;
   flight.turns_left = flown->turns;
-  flight.launch_torque_Nm = flown->history.front().torque_Nm;
+  flight.launch_torque_Nm = flown->launch_torque_Nm;
   flight.mean_rev_per_s = (decision->turns - flown->turns) / std::max(flown->time_s, 1e-9);
   flight.touches = flown->touches;
   flight.end = flown->end;

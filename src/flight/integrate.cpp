@@ -11,6 +11,7 @@
 #include <boost/numeric/odeint.hpp>
 #include <cmath>
 
+#include "equilibrium.h"
 #include "propwright/base/constants.h"
 
 namespace propwright::flight {
@@ -35,21 +36,26 @@ class Integration {
   base::Expected<Run> fly(double turns);
 
  private:
-  double motor_torque(double turns, double time) const {
+  double relaxed(double torque_Nm, double time) const {
     const double waited = setup_.launch.wait_s + time;
-    return rubber::torque_Nm(setup_.motor, turns) *
-           std::exp(-setup_.launch.relaxation_per_s * waited);
+    return torque_Nm * std::exp(-setup_.launch.relaxation_per_s * waited);
+  }
+  double motor_torque(double turns, double time) const {
+    return relaxed(rubber::torque_Nm(setup_.motor, turns), time);
   }
   void derivatives(const Sums& y, Sums& dy, double progress) const;
-  double height(const Sums& y, double turns) const {
-    const double v = table_.at(motor_torque(turns, y[time_of])).speed_m_s;
+  ClimbTable::State state(const Sums& y, double turns) const {
+    return table_.at(motor_torque(turns, y[time_of]));
+  }
+  double height_with(const Sums& y, const ClimbTable::State& s) const {
+    const double v = s.speed_m_s;
     return y[height_of] - (v * v - launch_speed_ * launch_speed_) / (2 * gravity_m_s2);
   }
-  double climb(const Sums& y, double turns) const {
-    return table_.at(motor_torque(turns, y[time_of])).climb_m_s;
-  }
+  double height(const Sums& y, double turns) const { return height_with(y, state(y, turns)); }
+  double climb(const Sums& y, double turns) const { return state(y, turns).climb_m_s; }
   Instant instant(const Sums& y, double turns) const;
-  void note(const Sums& y, double turns);
+  void note(const Sums& y, double turns) { note(y, turns, height(y, turns)); }
+  void note(const Sums& y, double turns, double height_m);
   void fly_piece(double to_turns);
   bool handle_step(Stepper& stepper);
   template <class Condition>
@@ -70,14 +76,14 @@ class Integration {
 
 void Integration::derivatives(const Sums& y, Sums& dy, double progress) const {
   const double turns = launch_turns_ - progress;
-  const double relaxed = motor_torque(turns, y[time_of]);
   const double full = rubber::torque_Nm(setup_.motor, turns);
-  const ClimbTable::State s = table_.at(relaxed);
+  const double left = relaxed(full, y[time_of]);
+  const ClimbTable::State s = table_.at(left);
   const double dt = 1 / s.rev_per_s;
   dy[time_of] = dt;
   dy[height_of] = s.climb_m_s * dt;
-  dy[motor_of] = 2 * pi * relaxed;
-  dy[loss_of] = 2 * pi * (full - relaxed);
+  dy[motor_of] = 2 * pi * left;
+  dy[loss_of] = 2 * pi * (full - left);
   dy[airframe_of] = s.drag_power_W * dt;
   dy[profile_of] = s.profile_power_W * dt;
 }
@@ -88,7 +94,7 @@ Instant Integration::instant(const Sums& y, double turns) const {
   const double weight = all_up_mass_kg(setup_) * gravity_m_s2;
   Instant i;
   i.time_s = y[time_of];
-  i.height_m = height(y, turns);
+  i.height_m = height_with(y, s);
   i.rev_per_s = s.rev_per_s;
   i.torque_Nm = torque;
   i.speed_m_s = s.speed_m_s;
@@ -98,10 +104,9 @@ Instant Integration::instant(const Sums& y, double turns) const {
   return i;
 }
 
-void Integration::note(const Sums& y, double turns) {
-  const double h = height(y, turns);
-  if (h > run_.top_height_m) {
-    run_.top_height_m = h;
+void Integration::note(const Sums& y, double turns, double height_m) {
+  if (height_m > run_.top_height_m) {
+    run_.top_height_m = height_m;
     run_.top_time_s = y[time_of];
   }
   if (options_.keep_history) run_.history.push_back(instant(y, turns));
@@ -136,14 +141,16 @@ bool Integration::handle_step(Stepper& stepper) {
   const double from = stepper.previous_time();
   const double to = stepper.current_time();
   constexpr int parts = 4;
+  double climb_before = climb(y_, launch_turns_ - progress_);
   for (int i = 1; i <= parts; ++i) {
     const double p = i == parts ? to : from + (to - from) * i / parts;
     Sums y;
     stepper.calc_state(p, y);
     const double turns = launch_turns_ - p;
-    const double h = height(y, turns);
+    const ClimbTable::State here = state(y, turns);
+    const double h = height_with(y, here);
     const auto climbing = [&](const Sums& s, double n) { return climb(s, n); };
-    const bool passes_top = climb(y_, launch_turns_ - progress_) > 0 && climb(y, turns) < 0;
+    const bool passes_top = climb_before > 0 && here.climb_m_s < 0;
     if (options_.heed_roof && h > setup_.hall.roof_m) {
       stop_where(stepper, p,
                  [&](const Sums& s, double n) { return setup_.hall.roof_m - height(s, n); });
@@ -162,7 +169,8 @@ bool Integration::handle_step(Stepper& stepper) {
     }
     progress_ = p;
     y_ = y;
-    note(y, turns);
+    climb_before = here.climb_m_s;
+    note(y, turns, h);
   }
   return true;
 }
@@ -240,7 +248,8 @@ Run Integration::finish(double end_speed) {
 
 base::Expected<Run> Integration::fly(double turns) {
   launch_turns_ = turns;
-  launch_speed_ = table_.at(motor_torque(turns, 0)).speed_m_s;
+  run_.launch_torque_Nm = motor_torque(turns, 0);
+  launch_speed_ = table_.at(run_.launch_torque_Nm).speed_m_s;
   y_ = {};
   y_[height_of] = setup_.launch.height_m;
   note(y_, turns);

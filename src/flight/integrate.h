@@ -1,8 +1,7 @@
 /// Integration of one flight over the turns left in the motor.
 #pragma once
 
-#include "climb_table.h"
-#include "propwright/flight/flight.h"
+#include "propwright/flight/climb_table.h"
 
 namespace propwright::flight {
 
@@ -23,6 +22,7 @@ struct Run {
   double motor_loss = 0;  ///< what relaxation took from it
   double profile = 0, airframe = 0, ceiling = 0;
   double glide_thrust_work = 0;  ///< thrust of the dead propeller (negative)
+  double launch_torque_Nm = 0;
   double launch_speed_m_s = 0, end_speed_m_s = 0;
   std::vector<Instant> history;
 };

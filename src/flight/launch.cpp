@@ -104,12 +104,19 @@ base::Expected<LaunchDecision> by_margin(const Setup& setup, const ClimbTable& t
 
 }  // namespace
 
-base::Expected<ClimbTable> table_for(const Setup& setup, double most_turns) {
-  if (setup.launch.torque_Nm) {
-    const double before_wait = torque_before_wait_Nm(setup.launch);
-    most_turns = rubber::turns_at_torque(setup.motor, before_wait, most_turns).value_or(most_turns);
+double greatest_torque_Nm(const Setup& setup) {
+  const LaunchPlan& plan = setup.launch;
+  // Nothing at or above the launch turns is flown with.
+  double most_turns = std::min(plan.turns.value_or(plan.wound_turns), plan.wound_turns);
+  if (plan.torque_Nm) {
+    most_turns = rubber::turns_at_torque(setup.motor, torque_before_wait_Nm(plan), most_turns)
+                     .value_or(most_turns);
   }
-  const double wanted = rubber::greatest_torque_Nm(setup.motor, most_turns);
+  return rubber::greatest_torque_Nm(setup.motor, most_turns);
+}
+
+base::Expected<ClimbTable> table_for(const Setup& setup) {
+  const double wanted = greatest_torque_Nm(setup);
   auto table = ClimbTable::make(setup, wanted);
   if (table || setup.launch.turns || setup.launch.torque_Nm) return table;
   // A fully wound motor may have more torque than any propeller of this size takes; backing off

@@ -3,14 +3,13 @@
 #include <string>
 #include <vector>
 
-#include "climb_table.h"
-#include "propwright/flight/flight.h"
+#include "propwright/flight/climb_table.h"
 
 namespace propwright::flight {
 
-/// Steady states up to the torque of `most_turns`, or up to the most torque the propeller absorbs
-/// when the wound motor gives more than that.
-base::Expected<ClimbTable> table_for(const Setup& setup, double most_turns);
+/// Steady states up to greatest_torque_Nm, or up to the most torque the propeller absorbs when the
+/// wound motor gives more than that.
+base::Expected<ClimbTable> table_for(const Setup& setup);
 
 struct LaunchDecision {
   double turns = 0;

@@ -74,6 +74,7 @@ Conditions conditions_of(const logbook::Flight& flight, const Subject& subject, 
   made.batch = batch_of(flight, subject.job);
   made.flow = {air.density_kg_m3, air.viscosity_Pa_s};
   made.setup = subject.nominal.setup;
+  made.setup.propeller = {};
   made.setup.density_kg_m3 = air.density_kg_m3;
   made.setup.motor = motor_of(flight, subject, air);
   if (flight.model_mass_kg) made.setup.airframe.mass_kg = *flight.model_mass_kg;

@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "conditions.h"
+#include "fly_many.h"
 
 namespace propwright::learn {
 
@@ -16,21 +17,6 @@ namespace {
 // Flights whose slopes are flown: with fewer, all are; beyond, their neighbours lend them theirs.
 constexpr std::size_t most_slopes = 48;
 constexpr std::size_t least_slopes_of_group = 4;
-
-/// Air is put in bins of a hundredth of the kinematic viscosity, counted from the job's own: within
-/// one, blade drag is off by a four-hundredth at most.
-constexpr double flow_bin = 0.01;
-
-int bin_of(const rotor::Flow& flow, const rotor::Flow& own) {
-  const double ratio =
-      flow.density_kg_m3 / flow.viscosity_Pa_s * own.viscosity_Pa_s / own.density_kg_m3;
-  return static_cast<int>(std::lround(std::log(ratio) / flow_bin));
-}
-
-rotor::Flow own_flow(const Subject& subject) {
-  const air::Air& air = subject.nominal.assembly.air;
-  return {air.density_kg_m3, air.viscosity_Pa_s};
-}
 
 std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch) {
   switch (owner) {
@@ -61,6 +47,7 @@ FlownLog::FlownLog(const std::vector<Subject>& subjects,
   find_entries();
   find_parameters();
   find_observed();
+  find_same();
   find_alike();
 }
 
@@ -117,9 +104,14 @@ FlownLog::Shares FlownLog::shares_of(std::size_t subject, const std::string& bat
     const predict::Owner owner = parameters_[p].doubt.owner;
     if (parameters_[p].owner == owner_of(owner, subjects_[subject].job, batch)) shares.push_back(p);
   }
-  // Those that ask for another map of the propeller first.
-  std::stable_partition(shares.begin(), shares.end(),
-                        [&](std::size_t p) { return of_the_blade(parameters_[p].doubt.owner); });
+  // Those that ask for another map of the propeller first, then those that ask for other steady
+  // states.
+  const auto cost = [&](std::size_t p) {
+    const predict::Owner owner = parameters_[p].doubt.owner;
+    return of_the_blade(owner) ? 0 : owner == predict::Owner::model ? 1 : 2;
+  };
+  std::stable_sort(shares.begin(), shares.end(),
+                   [&](std::size_t a, std::size_t b) { return cost(a) < cost(b); });
   return shares;
 }
 
@@ -132,6 +124,34 @@ void FlownLog::find_observed() {
     observed.weight = flight.steered ? scatter_.steered_weight : 1;
     observed.parameters = shares_of(conditions_[i].subject, conditions_[i].batch);
     observed.slopes_of = i;
+  }
+}
+
+void FlownLog::find_same() {
+  std::map<std::pair<std::string, std::vector<double>>, std::size_t> known;
+  same_as_.reserve(conditions_.size());
+  for (std::size_t i = 0; i < conditions_.size(); ++i) {
+    const Conditions& c = conditions_[i];
+    const rubber::Motor& motor = c.setup.motor;
+    const flight::LaunchPlan& plan = c.setup.launch;
+    const double none = -1;
+    std::vector<double> all{static_cast<double>(c.subject),
+                            c.flow.density_kg_m3,
+                            c.flow.viscosity_Pa_s,
+                            motor.section_m2,
+                            motor.length_m,
+                            motor.mass_kg,
+                            motor.spacer_mass_kg,
+                            motor.temperature_K,
+                            c.setup.airframe.mass_kg,
+                            c.setup.hall.roof_m,
+                            plan.height_m,
+                            plan.wait_s,
+                            plan.wound_turns,
+                            plan.margin_m.value_or(none),
+                            plan.turns.value_or(none),
+                            plan.torque_Nm.value_or(none)};
+    same_as_.push_back(known.try_emplace({c.batch, std::move(all)}, i).first->second);
   }
 }
 
@@ -205,67 +225,51 @@ predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
   return draw_with(shares_of(subject, batch), z);
 }
 
+ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const {
+  const Shares shares = shares_of(conditions.subject, conditions.batch);
+  ToFly one{&conditions, draw_with(shares, z)};
+  for (const std::size_t p : shares) {
+    if (of_the_blade(parameters_[p].doubt.owner)) {
+      one.blade.push_back(z[static_cast<Eigen::Index>(p)]);
+    }
+  }
+  return one;
+}
+
 std::vector<std::optional<flight::Flight>> FlownLog::fly_conditions(
     const std::vector<const Conditions*>& conditions, const std::vector<const Eigen::VectorXd*>& z,
     const predict::Nominal* design) const {
-  struct Wanted {
-    std::size_t subject = 0;
-    rotor::Flow flow;
-    predict::Draw draw;
-    std::optional<rotor::Map> map;
-  };
-  std::map<std::vector<double>, std::size_t> known;
-  std::vector<Wanted> maps;
-  std::vector<std::size_t> map_of(conditions.size());
-  std::vector<predict::Draw> draws(conditions.size());
+  std::vector<ToFly> all;
+  all.reserve(conditions.size());
   for (std::size_t i = 0; i < conditions.size(); ++i) {
-    const Conditions& c = *conditions[i];
-    const Shares shares = shares_of(c.subject, c.batch);
-    draws[i] = draw_with(shares, *z[i]);
-    const rotor::Flow own = own_flow(subjects_[c.subject]);
-    const int bin = bin_of(c.flow, own);
-    std::vector<double> key{static_cast<double>(c.subject), static_cast<double>(bin)};
-    for (const std::size_t p : shares) {
-      if (of_the_blade(parameters_[p].doubt.owner)) {
-        key.push_back((*z[i])[static_cast<Eigen::Index>(p)]);
-      }
-    }
-    const auto [place, fresh] = known.try_emplace(std::move(key), maps.size());
-    map_of[i] = place->second;
-    if (!fresh) continue;
-    const rotor::Flow flow{own.density_kg_m3, own.viscosity_Pa_s * std::exp(-flow_bin * bin)};
-    maps.push_back({c.subject, flow, draws[i], {}});
+    all.push_back(to_fly(*conditions[i], *z[i]));
   }
-  each_of_(maps.size(), [&](std::size_t m) {
-    const predict::Nominal& flown = design ? *design : subjects_[maps[m].subject].nominal;
-    maps[m].map = predict::moved_map(flown, maps[m].draw, maps[m].flow);
-  });
-  std::vector<std::optional<flight::Flight>> flown(conditions.size());
-  each_of_(conditions.size(), [&](std::size_t i) {
-    const std::optional<rotor::Map>& map = maps[map_of[i]].map;
-    if (!map) return;
-    auto one = flight::fly(predict::moved_setup(
-        conditions[i]->setup, draws[i], map->in_density(conditions[i]->flow.density_kg_m3)));
-    if (!one) return;
-    one->history.clear();
-    flown[i] = std::move(*one);
-  });
-  return flown;
+  return fly_many(subjects_, design, all, each_of_);
 }
 
 std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& queries) const {
-  std::vector<const Conditions*> conditions;
-  std::vector<const Eigen::VectorXd*> z;
-  conditions.reserve(queries.size());
-  z.reserve(queries.size());
-  for (const Query& query : queries) {
-    conditions.push_back(&conditions_[query.flight]);
-    z.push_back(&query.z);
+  // Flights that are the same but for what was read of them are flown once.
+  std::vector<ToFly> all;
+  all.reserve(queries.size());
+  std::vector<std::size_t> place(queries.size());
+  std::map<std::size_t, std::size_t> latest;  // query that flew those of one kind
+  for (std::size_t i = 0; i < queries.size(); ++i) {
+    const Query& query = queries[i];
+    const auto [at, fresh] = latest.try_emplace(same_as_[query.flight], i);
+    const Query& before = queries[at->second];
+    if (!fresh && before.z == query.z && before.slope == query.slope) {
+      place[i] = place[at->second];
+      continue;
+    }
+    at->second = i;
+    place[i] = all.size();
+    all.push_back(to_fly(conditions_[query.flight], query.z));
+    all.back().slope = query.slope;
   }
-  const auto flown = fly_conditions(conditions, z);
+  const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());
   for (std::size_t i = 0; i < queries.size(); ++i) {
-    if (flown[i]) outcomes[i] = outcome_of(*flown[i]);
+    if (flown[place[i]]) outcomes[i] = outcome_of(*flown[place[i]]);
   }
   return outcomes;
 }

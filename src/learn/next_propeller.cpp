@@ -163,6 +163,9 @@ std::vector<Candidate> best_of_each(std::vector<Candidate> all) {
   return kept;
 }
 
+// The ends of the steps are about so much of the work; the rest lies between them.
+constexpr double ends_share = 0.75;
+
 /// A change of a subject, as a share of its key's step.
 struct Step {
   const char* key;
@@ -183,12 +186,13 @@ std::optional<double> best_share(double gain_down_s, double gain_up_s) {
 std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std::size_t subject,
                                        const brief::Attachments& attachments, const FlownLog& log,
                                        const Posterior& posterior, const EachOf& each_of,
-                                       const NextOptions& options) {
+                                       const NextOptions& options, const Progress& progress) {
   const Next next(subjects, subject, log, posterior);
   std::vector<Candidate> all;
   if (!next.flies()) return all;
-  /// Gains of the steps; nothing where one is no job or does not fly.
-  const auto judge = [&](const std::vector<Step>& steps) {
+  bool stopped = false;
+  /// Gains of the steps; nothing where one is no job or does not fly. `from` to `to`: shares done.
+  const auto judge = [&](const std::vector<Step>& steps, double from, double to) {
     std::vector<ChangedJob> changed;
     changed.reserve(steps.size());
     for (const Step& step : steps) {
@@ -200,8 +204,10 @@ std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std
       if (made) nominal[i] = std::move(*made);
     });
     std::vector<std::optional<double>> gains(steps.size());
-    for (std::size_t i = 0; i < steps.size(); ++i) {
-      if (!nominal[i] || !next.judge(changed[i].candidate, *nominal[i])) continue;
+    for (std::size_t i = 0; i < steps.size() && !stopped; ++i) {
+      const double share = static_cast<double>(i) / static_cast<double>(steps.size());
+      stopped = progress && !progress(from + (to - from) * share);
+      if (stopped || !nominal[i] || !next.judge(changed[i].candidate, *nominal[i])) continue;
       gains[i] = changed[i].candidate.gain_s;
       all.push_back(std::move(changed[i].candidate));
     }
@@ -212,14 +218,14 @@ std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std
     ends.push_back({key, -1});
     ends.push_back({key, 1});
   }
-  const auto gains = judge(ends);
+  const auto gains = judge(ends, 0, ends_share);
   for (std::size_t i = 0; i < ends.size(); i += 2) {
     if (!gains[i] || !gains[i + 1]) continue;
     if (const auto share = best_share(*gains[i], *gains[i + 1])) {
       between.push_back({ends[i].key, *share});
     }
   }
-  judge(between);
+  if (!stopped) judge(between, ends_share, 1);
   return best_of_each(std::move(all));
 }
 

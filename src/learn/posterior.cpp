@@ -1,10 +1,10 @@
-// J    slopes df/dz of a flight's readings       w    weight of a flight by its misfit
-// nu   freedom of Student's t                    m    number of readings of a flight
-// c    scatter factor of a kind
+// J    slopes df/dz of a flight's readings
 #include "propwright/learn/posterior.h"
 
 #include <algorithm>
 #include <cmath>
+
+#include "density.h"
 
 namespace propwright::learn {
 
@@ -23,59 +23,90 @@ constexpr double small_step = 0.02;
 // last: the mode is found when a round raises ln of the density by less than this, and the step
 // that the slopes ask for lies within the posterior.
 constexpr double small_gain = 0.1;
+// Between rounds of slopes flown anew, steps with slopes mended by what the last step showed: each
+// costs the flights alone.
+constexpr int most_mended_steps = 3;
+// Squared length of the last step in deviations of the posterior below which the slopes it was made
+// with stand for those at its end.
+constexpr double standing_slopes = 0.1;
 
-struct Local {
-  bool flown = false;
-  Outcome outcome{};
-};
+base::Problem flies_none() {
+  return {.kind = base::Kind::no_solution,
+          .field = "flights",
+          .remedy = "check turns, motor and masses of the log against the job",
+          .message = "the model flies none of the flights of the log"};
+}
 
 class Learner {
  public:
   Learner(std::size_t parameters, const std::vector<Observed>& flights, const Fly& fly,
-          const Beliefs& beliefs)
+          const Beliefs& beliefs, const Progress& progress)
       : count_(static_cast<Eigen::Index>(parameters)),
         flights_(flights),
         fly_(fly),
-        beliefs_(beliefs) {
-    factor_.fill(1);
+        progress_(progress),
+        density_(parameters, flights, beliefs) {
     believed_ = first_step * first_step * MatrixXd::Identity(count_, count_);
+    z_ = VectorXd::Zero(count_);
   }
 
   base::Expected<Posterior> run() {
-    VectorXd z = VectorXd::Zero(count_);
-    std::vector<Local> here = fly_all(z);
-    const std::vector<Local> before = here;
-    if (std::none_of(here.begin(), here.end(), [](const Local& l) { return l.flown; })) {
-      return base::fail({.kind = base::Kind::no_solution,
-                         .field = "flights",
-                         .remedy = "check turns, motor and masses of the log against the job",
-                         .message = "the model flies none of the flights of the log"});
+    here_ = fly_all(z_);
+    if (stopped_) return base::fail(learning_stopped());
+    const std::vector<Local> before = here_;
+    if (std::none_of(here_.begin(), here_.end(), [](const Local& l) { return l.flown; })) {
+      return base::fail(flies_none());
     }
     Posterior result;
-    for (result.rounds = 1; result.rounds <= most_rounds; ++result.rounds) {
-      find_slopes(z);
-      const VectorXd wanted = solve_linear(z, here);
-      believed_ = precision(here).ldlt().solve(MatrixXd::Identity(count_, count_));
-      const VectorXd asked = wanted - z;
-      const bool within = asked.dot(believed_.ldlt().solve(asked)) < static_cast<double>(count_);
-      const double before_step = objective(z, here);
-      const double step = take_step(z, here, wanted);
-      const double gain = before_step - objective(z, here);
-      result.converged = step < small_step || (gain < small_gain && within);
-      if (result.converged || stalled_) break;
+    bool stands = false;
+    for (result.rounds = 1; result.rounds <= most_rounds && !stopped_; ++result.rounds) {
+      find_slopes();
+      if (stopped_) break;
+      const VectorXd wanted = density_.solve_linear(z_, here_, slopes_);
+      believed_ = covariance();
+      const bool within = squared_length(wanted - z_) < static_cast<double>(count_);
+      const Step step = take_step(wanted, 4);
+      result.converged = step.longest < small_step || (step.gain < small_gain && within);
+      stands = result.rounds > 2 && squared_length(step.by) < standing_slopes;
+      if (result.converged || !step.taken) break;
+      take_mended_steps();
     }
     result.rounds = std::min(result.rounds, most_rounds);
-    find_slopes(z);
-    finish(result, z, here, before);
+    if (!stands && !stopped_) find_slopes();
+    if (stopped_) return base::fail(learning_stopped());
+    finish(result, before);
     return result;
   }
 
  private:
+  struct Step {
+    bool taken = false;  ///< else not even the shortest tried made it better
+    VectorXd by;
+    double longest = 0, gain = 0;  ///< largest change of a parameter; of ln of the density
+  };
+
+  MatrixXd covariance() const {
+    return density_.precision(here_, slopes_).ldlt().solve(MatrixXd::Identity(count_, count_));
+  }
+
+  /// In deviations of what is believed.
+  double squared_length(const VectorXd& step) const {
+    return step.dot(believed_.ldlt().solve(step));
+  }
+
+  std::vector<std::optional<Outcome>> fly(const std::vector<Query>& queries) {
+    auto flown = fly_(queries);
+    // Each round flies its slopes and its steps; how many rounds there will be is not known.
+    done_ += 0.12 * (1 - done_);
+    if (progress_ && !progress_(done_)) stopped_ = true;
+    return flown;
+  }
+
   std::vector<Local> fly_all(const VectorXd& z) {
     std::vector<Query> queries;
     queries.reserve(flights_.size());
-    for (std::size_t i = 0; i < flights_.size(); ++i) queries.push_back({i, z});
-    const auto flown = fly_(queries);
+    for (std::size_t i = 0; i < flights_.size(); ++i) queries.push_back({i, z, false});
+    const auto flown = fly(queries);
     std::vector<Local> all(flights_.size());
     for (std::size_t i = 0; i < all.size(); ++i) {
       if (flown[i]) all[i] = {true, *flown[i]};
@@ -99,7 +130,7 @@ class Learner {
   }
 
   /// Slopes of every flight that stands for others, by flights one step either way along the axes.
-  void find_slopes(const VectorXd& z) {
+  void find_slopes() {
     std::vector<Query> queries;
     std::vector<MatrixXd> axes(flights_.size());
     for (std::size_t i = 0; i < flights_.size(); ++i) {
@@ -108,16 +139,17 @@ class Learner {
       axes[i] = axes_of(parameters);
       for (Eigen::Index a = 0; a < axes[i].cols(); ++a) {
         for (const double side : {-1.0, 1.0}) {
-          VectorXd moved = z;
+          VectorXd moved = z_;
           for (std::size_t p = 0; p < parameters.size(); ++p) {
             moved[static_cast<Eigen::Index>(parameters[p])] +=
                 side * axes[i](static_cast<Eigen::Index>(p), a);
           }
-          queries.push_back({i, std::move(moved)});
+          queries.push_back({i, std::move(moved), true});
         }
       }
     }
-    const auto flown = fly_(queries);
+    const auto flown = fly(queries);
+    if (stopped_) return;
     slopes_.assign(flights_.size(), MatrixXd());
     std::size_t next = 0;
     for (std::size_t i = 0; i < flights_.size(); ++i) {
@@ -152,184 +184,106 @@ class Learner {
     return slopes;
   }
 
-  const MatrixXd& slopes(std::size_t i) const { return slopes_[i]; }
-
-  double scatter(const Observed& flight, const Reading& reading) const {
-    return reading.scatter * factor_[static_cast<std::size_t>(reading.kind)] /
-           std::sqrt(flight.weight);
-  }
-
-  double misfit(const Observed& flight, const Outcome& model) const {
-    double sum = 0;
-    for (const Reading& reading : flight.readings) {
-      const double r = (reading.value - model[static_cast<std::size_t>(reading.kind)]) /
-                       scatter(flight, reading);
-      sum += r * r;
-    }
-    return sum;
-  }
-
-  double weight(const Observed& flight, const Outcome& model) const {
-    const double nu = beliefs_.tail_freedom;
-    return (nu + static_cast<double>(flight.readings.size())) / (nu + misfit(flight, model));
-  }
-
-  /// Minus ln of the posterior density, without constants.
-  double objective(const VectorXd& z, const std::vector<Local>& here) const {
-    const double nu = beliefs_.tail_freedom;
-    double sum = 0.5 * z.squaredNorm();
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (!before_flown(i)) continue;
-      if (!here[i].flown) return 1e300;
-      const auto m = static_cast<double>(flights_[i].readings.size());
-      sum += 0.5 * (nu + m) * std::log1p(misfit(flights_[i], here[i].outcome) / nu);
-      for (const Reading& r : flights_[i].readings) sum += std::log(scatter(flights_[i], r));
-    }
-    if (beliefs_.scatter_spread > 0) {
-      for (const double c : factor_) {
-        sum += 0.5 * std::pow(std::log(c) / beliefs_.scatter_spread, 2);
-      }
-    }
-    return sum;
-  }
-
-  bool before_flown(std::size_t i) const { return usable_.empty() || usable_[i]; }
-
-  static Outcome moved(const Outcome& from, const MatrixXd& slopes, const VectorXd& by) {
-    const VectorXd change = slopes * by;
-    Outcome to = from;
-    for (std::size_t k = 0; k < kind_count; ++k) to[k] += change[static_cast<Eigen::Index>(k)];
-    return to;
-  }
-
-  /// The mode of the model made linear at z: weights, scatter and parameters in turn.
-  VectorXd solve_linear(const VectorXd& z, const std::vector<Local>& here) {
-    usable_.assign(flights_.size(), false);
-    for (std::size_t i = 0; i < here.size(); ++i) usable_[i] = here[i].flown;
-    VectorXd at = z;
-    for (int turn = 0; turn < 60; ++turn) {
-      MatrixXd normal = MatrixXd::Identity(count_, count_);
-      VectorXd right = VectorXd::Zero(count_);
-      std::array<double, kind_count> squares{}, number{};
-      for (std::size_t i = 0; i < flights_.size(); ++i) {
-        if (!usable_[i]) continue;
-        const Outcome model = moved(here[i].outcome, slopes(i), at - z);
-        const double w = weight(flights_[i], model);
-        for (const Reading& reading : flights_[i].readings) {
-          const auto k = static_cast<std::size_t>(reading.kind);
-          const double s = scatter(flights_[i], reading);
-          const VectorXd slope = slopes(i).row(static_cast<Eigen::Index>(k)).transpose();
-          const double residual = reading.value - model[k];
-          normal.noalias() += w / (s * s) * slope * slope.transpose();
-          right.noalias() += w / (s * s) * (residual + slope.dot(at)) * slope;
-          squares[k] += w * residual * residual / (s * s) * factor_[k] * factor_[k];
-          number[k] += 1;
-        }
-      }
-      const VectorXd next = normal.ldlt().solve(right);
-      const double step = (next - at).cwiseAbs().maxCoeff();
-      at = next;
-      if (update_scatter(squares, number) < 1e-3 && step < 1e-3) break;
-    }
-    return at;
-  }
-
-  /// Mode of ln c for each kind: n (squares/(n c^2) - 1) = ln c/spread^2. Returns the largest
-  /// change.
-  double update_scatter(const std::array<double, kind_count>& squares,
-                        const std::array<double, kind_count>& number) {
-    if (beliefs_.scatter_spread <= 0) return 0;
-    const double precision = 1 / (beliefs_.scatter_spread * beliefs_.scatter_spread);
-    double change = 0;
-    for (std::size_t k = 0; k < kind_count; ++k) {
-      if (number[k] == 0) continue;
-      double lambda = std::log(factor_[k]);
-      for (int i = 0; i < 20; ++i) {
-        const double of = squares[k] * std::exp(-2 * lambda);
-        const double slope = of - number[k] - precision * lambda;
-        lambda += std::clamp(slope / (2 * of + precision), -0.5, 0.5);
-      }
-      change = std::max(change, std::abs(lambda - std::log(factor_[k])));
-      factor_[k] = std::exp(lambda);
-    }
-    return change;
-  }
-
-  /// Goes to `wanted`, or part of the way where the model itself gets worse. Returns the largest
-  /// change of a parameter.
-  double take_step(VectorXd& z, std::vector<Local>& here, const VectorXd& wanted) {
-    const double now = objective(z, here);
-    VectorXd step = wanted - z;
-    const double longest = step.cwiseAbs().maxCoeff();
-    if (longest > 2) step *= 2 / longest;
-    for (int halving = 0; halving < 4; ++halving) {
-      const VectorXd tried = z + step;
+  /// Goes to `wanted`, or part of the way where the model itself gets worse.
+  Step take_step(const VectorXd& wanted, int tries) {
+    const double now = density_.objective(z_, here_);
+    Step step;
+    step.by = wanted - z_;
+    const double longest = step.by.cwiseAbs().maxCoeff();
+    if (longest > 2) step.by *= 2 / longest;
+    for (int halving = 0; halving < tries && !stopped_; ++halving) {
+      if (halving > 0) step.by *= 0.5;
+      const VectorXd tried = z_ + step.by;
       std::vector<Local> there = fly_all(tried);
-      if (objective(tried, there) <= now + 1e-9 * std::abs(now)) {
-        z = tried;
-        here = std::move(there);
-        return step.cwiseAbs().maxCoeff();
-      }
-      step *= 0.5;
+      const double then = density_.objective(tried, there);
+      if (stopped_ || then > now + 1e-9 * std::abs(now)) continue;
+      mend_slopes(there, step.by);
+      z_ = tried;
+      here_ = std::move(there);
+      step.taken = true;
+      step.gain = now - then;
+      break;
     }
-    stalled_ = true;
-    return step.cwiseAbs().maxCoeff();
+    step.longest = step.by.cwiseAbs().maxCoeff();
+    if (!step.taken) step.by.setZero();
+    return step;
   }
 
-  /// Laplace with the expected information of Student's t, (nu + m)/(nu + m + 2) of the normal one.
-  MatrixXd precision(const std::vector<Local>& here) const {
-    const double nu = beliefs_.tail_freedom;
-    MatrixXd sum = MatrixXd::Identity(count_, count_);
+  /// Broyden's rule (Mathematics of Computation 19 (1965) 577-593): of all slopes that give what a
+  /// step showed, those nearest to the present, measured in deviations of what is believed.
+  void mend_slopes(const std::vector<Local>& there, const VectorXd& step) {
+    const VectorXd weighed = believed_.ldlt().solve(step);
+    const double length = step.dot(weighed);
+    if (!(length > 1e-12)) return;
+    mended_ = slopes_;
     for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (!here[i].flown) continue;
-      const auto m = static_cast<double>(flights_[i].readings.size());
-      const double share = (nu + m) / (nu + m + 2);
-      for (const Reading& reading : flights_[i].readings) {
-        const double s = scatter(flights_[i], reading);
-        const VectorXd slope = slopes(i).row(static_cast<Eigen::Index>(reading.kind)).transpose();
-        sum.noalias() += share / (s * s) * slope * slope.transpose();
+      if (!here_[i].flown || !there[i].flown) continue;
+      VectorXd missed = -(slopes_[i] * step);
+      for (std::size_t k = 0; k < kind_count; ++k) {
+        missed[static_cast<Eigen::Index>(k)] += there[i].outcome[k] - here_[i].outcome[k];
+      }
+      for (const std::size_t p : flights_[i].parameters) {
+        const auto column = static_cast<Eigen::Index>(p);
+        mended_[i].col(column) += weighed[column] / length * missed;
       }
     }
-    return sum;
   }
 
-  void finish(Posterior& result, const VectorXd& z, const std::vector<Local>& here,
-              const std::vector<Local>& before) {
+  void take_mended_steps() {
+    const std::vector<MatrixXd> flown = slopes_;
+    for (int i = 0; i < most_mended_steps && !stopped_; ++i) {
+      slopes_ = mended_;
+      const Step step = take_step(density_.solve_linear(z_, here_, slopes_), 1);
+      if (!step.taken || step.gain < small_gain) break;
+    }
+    slopes_ = flown;
+  }
+
+  void finish(Posterior& result, const std::vector<Local>& before) {
     result.fits.resize(flights_.size());
     for (std::size_t i = 0; i < flights_.size(); ++i) {
       Fit& fit = result.fits[i];
-      fit.flown = here[i].flown && before[i].flown;
+      fit.flown = here_[i].flown && before[i].flown;
       if (!fit.flown) continue;
       fit.before = before[i].outcome;
-      fit.after = here[i].outcome;
-      fit.weight = std::min(weight(flights_[i], fit.after), 1.0);
-      fit.slopes = slopes(i);
+      fit.after = here_[i].outcome;
+      fit.weight = std::min(density_.weight(flights_[i], fit.after), 1.0);
+      fit.slopes = slopes_[i];
       for (const Reading& reading : flights_[i].readings) {
         fit.residual.push_back((reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) /
-                               scatter(flights_[i], reading));
+                               density_.scatter(flights_[i], reading));
       }
     }
-    result.mode = z;
-    result.covariance = precision(here).ldlt().solve(MatrixXd::Identity(count_, count_));
-    result.scatter_factor = factor_;
+    result.mode = z_;
+    result.covariance = covariance();
+    result.scatter_factor = density_.scatter_factor();
   }
 
   Eigen::Index count_;
   const std::vector<Observed>& flights_;
   const Fly& fly_;
-  const Beliefs& beliefs_;
-  std::array<double, kind_count> factor_{};
-  MatrixXd believed_;  ///< covariance along which the slopes are taken
-  std::vector<MatrixXd> slopes_;
-  std::vector<bool> usable_;
-  bool stalled_ = false;  ///< not even a sixteenth of the last step made it better
+  const Progress& progress_;
+  Density density_;
+  VectorXd z_;                             ///< where it stands
+  std::vector<Local> here_;                ///< the flights there
+  MatrixXd believed_;                      ///< covariance along which the slopes are taken
+  std::vector<MatrixXd> slopes_, mended_;  ///< of each flight; as the last step mends them
+  double done_ = 0;
+  bool stopped_ = false;
 };
 
 }  // namespace
 
+base::Problem learning_stopped() {
+  return {.kind = base::Kind::no_solution,
+          .field = "flights",
+          .remedy = "ask again",
+          .message = "the learning was stopped before it was done"};
+}
+
 base::Expected<Posterior> learn(std::size_t parameters, const std::vector<Observed>& flights,
-                                const Fly& fly, const Beliefs& beliefs) {
-  return Learner(parameters, flights, fly, beliefs).run();
+                                const Fly& fly, const Beliefs& beliefs, const Progress& progress) {
+  return Learner(parameters, flights, fly, beliefs, progress).run();
 }
 
 }  // namespace propwright::learn

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "access.h"
+#include "propwright/answer/known_learning.h"
 #include "propwright/answer/pair_answer.h"
 #include "propwright/server/server.h"
 #include "propwright/workshop/workshop.h"
@@ -25,6 +26,7 @@ struct App {
   std::string scheme() const { return options.tls ? "https://" : "http://"; }
   Access access = Access();
   answer::KnownDesigns known_designs = {};
+  answer::KnownLearning known_learning = {};
   WorkLine work = {};
   std::atomic<bool> stopping = false;
   std::atomic<int> streams = 0;  ///< event streams that are open
@@ -52,7 +54,7 @@ void add_live_routes(httplib::Server& http, App& app);
 void add_spar_routes(httplib::Server& http);
 void add_flight_routes(httplib::Server& http, App& app);
 void add_floor_routes(httplib::Server& http, App& app);
-void add_verdict_routes(httplib::Server& http);
+void add_verdict_routes(httplib::Server& http, App& app);
 void add_life_routes(httplib::Server& http, App& app);
 void add_work_routes(httplib::Server& http, App& app);
 void add_record_routes(httplib::Server& http, App& app);

@@ -17,7 +17,7 @@ using workshop::RecordKind;
 constexpr std::size_t most_labels = 100;
 
 /// Today by this machine, "2026-11-25", where the asker does not say.
-std::string today() {
+std::string this_day() {
   const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
   std::tm local{};
   localtime_r(&now, &local);
@@ -44,7 +44,7 @@ std::optional<answer::LifeRecords> life_of(App& app, const std::string& id, Resp
 void life(App& app, const Request& request, Response& response) {
   const auto records = life_of(app, request.matches[1], response);
   if (!records) return;
-  const std::string day = request.has_param("day") ? request.get_param_value("day") : today();
+  const std::string day = request.has_param("day") ? request.get_param_value("day") : this_day();
   send_json(response, 200, answer::life_document(*records, day));
 }
 
@@ -55,7 +55,7 @@ void keep(App& app, RecordKind kind, const base::Expected<workshop::Content>& co
   const auto made = app.workshop.create(kind, *content);
   if (!made) return refuse(response, made.error());
   const auto records = life_of(app, propeller, response);
-  if (records) send_json(response, 201, answer::life_document(*records, today()));
+  if (records) send_json(response, 201, answer::life_document(*records, this_day()));
 }
 
 void add_event(App& app, const Request& request, Response& response) {
@@ -111,7 +111,7 @@ void put_away(App& app, const Request& request, Response& response, RecordKind k
   if (!change) return refuse(response, change.error());
   if (change->done == workshop::Done::stale) return refuse(response, 412, stale());
   const auto records = life_of(app, request.matches[1], response);
-  if (records) send_json(response, 200, answer::life_document(*records, today()));
+  if (records) send_json(response, 200, answer::life_document(*records, this_day()));
 }
 
 /// Where other devices reach the pages; else where this one asked.

@@ -116,7 +116,7 @@ struct Server::Impl {
     add_spar_routes(http);
     add_flight_routes(http, app);
     add_floor_routes(http, app);
-    add_verdict_routes(http);
+    add_verdict_routes(http, app);
     add_life_routes(http, app);
     add_work_routes(http, app);
     add_design_routes(http, app);

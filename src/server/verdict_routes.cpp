@@ -2,24 +2,34 @@
 #include <nlohmann/json.hpp>
 
 #include "app.h"
+#include "connection.h"
 #include "http.h"
 #include "propwright/answer/flights_answer.h"
 
 namespace propwright::server {
 namespace {
 
-void learn_from_flights(const Request& request, Response& response) {
+/// Learning goes on while somebody waits for it: until the page is left, or Stop is pressed.
+answer::StillWanted while_waited_for(const App& app, const Request& request) {
+  return [&app, connection = Connection(request, app.port)](double /*share*/) {
+    return !app.stopping && !connection.closed();
+  };
+}
+
+void learn_from_flights(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, answer::learn_members());
   if (!body) return;
-  const auto found = answer::learn_document(*body);
+  const auto found =
+      answer::learn_document(*body, &app.known_learning, while_waited_for(app, request));
   if (!found) return refuse(response, found.error());
   send_json(response, 200, *found);
 }
 
-void verdict_of_flights(const Request& request, Response& response) {
+void verdict_of_flights(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, answer::verdict_members());
   if (!body) return;
-  const auto found = answer::verdict_document(*body);
+  const auto found =
+      answer::verdict_document(*body, &app.known_learning, while_waited_for(app, request));
   if (!found) return refuse(response, found.error());
   send_json(response, 200, *found);
 }
@@ -63,7 +73,7 @@ FairSheetWishes fair_sheet_wishes(const Json& body) {
   return wishes;
 }
 
-void fair_test(const Request& request, Response& response) {
+void fair_test(App& app, const Request& request, Response& response) {
   std::vector<std::string> members = answer::verdict_members();
   members.insert(members.end(), {"paper", "date", "each"});
   const auto body = body_object(request, response, members);
@@ -72,7 +82,8 @@ void fair_test(const Request& request, Response& response) {
   if (!wishes.problems.empty()) return refuse_all(response, 422, wishes.problems);
   Json question = *body;
   for (const char* own : {"paper", "date", "each"}) question.erase(own);
-  const auto found = answer::verdict_document(question);
+  const auto found =
+      answer::verdict_document(question, &app.known_learning, while_waited_for(app, request));
   if (!found) return refuse(response, found.error());
   wishes.options.profile =
       (*found)["units"] == "inch" ? units::Profile::inch : units::Profile::metric;
@@ -84,10 +95,15 @@ void fair_test(const Request& request, Response& response) {
 
 }  // namespace
 
-void add_verdict_routes(httplib::Server& http) {
-  http.Post("/api/learn", learn_from_flights);
-  http.Post("/api/verdict", verdict_of_flights);
-  http.Post("/api/verdict/sheet", fair_test);
+void add_verdict_routes(httplib::Server& http, App& app) {
+  const auto route = [&app](void (*answer)(App&, const Request&, Response&)) {
+    return [&app, answer](const Request& request, Response& response) {
+      answer(app, request, response);
+    };
+  };
+  http.Post("/api/learn", route(learn_from_flights));
+  http.Post("/api/verdict", route(verdict_of_flights));
+  http.Post("/api/verdict/sheet", route(fair_test));
 }
 
 }  // namespace propwright::server

@@ -39,29 +39,35 @@ double log_level_prior(const Flown& flown, double mu) {
   return -0.5 * z * z;
 }
 
-/// ln of the density of all data of a propeller at a level. The logarithm is taken of products of
-/// sixteen terms, each below 1e10, since it costs more than all the rest.
-double log_all(const Flown& flown, double mu, double s, const Beliefs& beliefs) {
-  const auto count = static_cast<double>(flown.data.size());
-  double sum = log_level_prior(flown, mu) - count * std::log(s);
-  if (!beliefs.tail_freedom) {
-    double squares = 0;
-    for (const Datum& d : flown.data) squares += d.weight * (d.y - mu) * (d.y - mu);
-    return sum - 0.5 * squares / (s * s);
-  }
-  const double nu = *beliefs.tail_freedom;
-  const double scale = 1 / (nu * s * s);
-  double logs = 0, product = 1;
+/// ln of the density of all data of a propeller at each of some levels, flight by flight over all
+/// levels at once. The logarithm is taken of products of thirty terms, each below 1e10, since it
+/// costs more than all the rest.
+std::vector<double> log_all(const Flown& flown, const std::vector<double>& levels, double s,
+                            const Beliefs& beliefs) {
+  const std::size_t n = levels.size();
+  const bool normal = !beliefs.tail_freedom;
+  const double nu = beliefs.tail_freedom.value_or(1);
+  const double scale = normal ? 1 : 1 / (nu * s * s);
+  std::vector<double> sum(n, 0), term(n, normal ? 0 : 1);
   for (std::size_t i = 0; i < flown.data.size(); ++i) {
-    const Datum& d = flown.data[i];
-    product *= 1 + scale * d.weight * (d.y - mu) * (d.y - mu);
-    if (i % 16 == 15) {
-      logs += std::log(product);
-      product = 1;
+    const double y = flown.data[i].y, share = scale * flown.data[i].weight;
+    if (normal) {
+      for (std::size_t j = 0; j < n; ++j) term[j] += share * (y - levels[j]) * (y - levels[j]);
+      continue;
+    }
+    for (std::size_t j = 0; j < n; ++j) term[j] *= 1 + share * (y - levels[j]) * (y - levels[j]);
+    if (i % 30 != 29 && i + 1 != flown.data.size()) continue;
+    for (std::size_t j = 0; j < n; ++j) {
+      sum[j] += std::log(term[j]);
+      term[j] = 1;
     }
   }
-  logs += std::log(product);
-  return sum - 0.5 * (nu + 1) * logs;
+  const double constant = static_cast<double>(flown.data.size()) * std::log(s);
+  for (std::size_t j = 0; j < n; ++j) {
+    const double fit = normal ? -0.5 * term[j] / (s * s) : -0.5 * (nu + 1) * sum[j];
+    sum[j] = log_level_prior(flown, levels[j]) - constant + fit;
+  }
+  return sum;
 }
 
 double log_scatter_prior(double lambda, const Beliefs& beliefs) {
@@ -98,15 +104,21 @@ double level_sigma(const Flown& flown, double s, const Beliefs& beliefs) {
   return total > 0 ? 1 / std::sqrt(total) : 1;
 }
 
-LevelGrid make_grid(double centre, double scale, double reach, double finest) {
+// Half a deviation is ample for an integral over the whole line: a quarter is what the search for
+// the scatters uses. A seventh makes what is read off between the points good to 1e-4 as well.
+constexpr double integral_part = 4, reading_part = 7;
+constexpr double least_half_of_integral = 24, least_half_of_reading = 150;
+
+LevelGrid make_grid(double centre, double scale, double reach, double finest, double least_half) {
   LevelGrid grid;
   grid.centre = centre;
   grid.scale = scale;
   const double most_u = std::asinh(reach / scale);
   const double wanted = 2 * most_u * scale / finest;
-  const auto half = static_cast<int>(std::clamp(wanted / 2, 150.0, 600.0));
+  const auto half = static_cast<int>(std::clamp(wanted / 2, least_half, 600.0));
   grid.low_u = -most_u;
   grid.step = most_u / half;
+  for (auto* row : {&grid.level, &grid.share, &grid.jacobian}) row->reserve(2 * half + 1);
   for (int i = -half; i <= half; ++i) {
     const double u = grid.step * i;
     grid.level.push_back(centre + scale * std::sinh(u));
@@ -116,9 +128,9 @@ LevelGrid make_grid(double centre, double scale, double reach, double finest) {
   return grid;
 }
 
-/// A grid for some propellers between two scatters.
+/// A grid for some propellers between two scatters; a coarser one where only integrals are wanted.
 LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double high_s,
-                   const Beliefs& beliefs) {
+                   const Beliefs& beliefs, bool integrals_only = false) {
   double low = std::numeric_limits<double>::max(), high = -low, finest = high_s, widest = 0;
   for (const Flown* flown : all) {
     const double middle = middle_of(*flown);
@@ -128,10 +140,10 @@ LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double hi
     widest = std::max(widest, level_sigma(*flown, high_s, beliefs));
     for (const Datum& d : flown->data) widest = std::max(widest, std::abs(d.y - middle) / 12);
   }
-  // Half a deviation is ample for an integral over the whole line; a seventh makes what is read off
-  // between the points good to 1e-4 as well.
+  const double part = integrals_only ? integral_part : reading_part;
   return make_grid(0.5 * (low + high), 0.5 * (high - low) + finest,
-                   0.5 * (high - low) + 40 * widest, finest / 7);
+                   0.5 * (high - low) + 40 * widest, finest / part,
+                   integrals_only ? least_half_of_integral : least_half_of_reading);
 }
 
 double largest(const std::vector<double>& values) {
@@ -154,8 +166,7 @@ void finish(Curve& curve, const LevelGrid& grid) {
 
 Curve curve_of(const Flown& flown, double s, const LevelGrid& grid, const Beliefs& beliefs) {
   Curve curve;
-  curve.log_density.reserve(grid.level.size());
-  for (const double mu : grid.level) curve.log_density.push_back(log_all(flown, mu, s, beliefs));
+  curve.log_density = log_all(flown, grid.level, s, beliefs);
   finish(curve, grid);
   return curve;
 }
@@ -175,7 +186,7 @@ double log_evidence(const std::vector<const Flown*>& all, double lambda, const B
   const double s = std::exp(lambda);
   double sum = log_scatter_prior(lambda, beliefs);
   for (const Flown* flown : all) {
-    sum += curve_of(*flown, s, grid_for({flown}, s, s, beliefs), beliefs).log_integral;
+    sum += curve_of(*flown, s, grid_for({flown}, s, s, beliefs, true), beliefs).log_integral;
   }
   return sum;
 }
@@ -190,20 +201,21 @@ std::vector<double> scatters_that_count(const std::vector<const Flown*>& all,
     high = std::min(high, centre + 6 * *beliefs.scatter_spread);
   }
   // Each round keeps what is within e^-13 of the best, and one step on either side.
-  constexpr int points = 20;
+  constexpr int looked_at = 20, points = 20;
   for (int round = 0; round < 3; ++round) {
     std::vector<double> value;
-    const double step = (high - low) / points;
-    value.reserve(points + 1);
-    for (int i = 0; i <= points; ++i) value.push_back(log_evidence(all, low + step * i, beliefs));
+    const double step = (high - low) / looked_at;
+    value.reserve(looked_at + 1);
+    for (int i = 0; i <= looked_at; ++i)
+      value.push_back(log_evidence(all, low + step * i, beliefs));
     const double enough = largest(value) - 13;
-    int first = 0, last = points;
+    int first = 0, last = looked_at;
     while (value[first] < enough) ++first;
     while (value[last] < enough) --last;
     const double from = low;
     low = from + step * std::max(first - 1, 0);
-    high = from + step * std::min(last + 1, points);
-    if (last - first > points / 2) break;
+    high = from + step * std::min(last + 1, looked_at);
+    if (last - first > looked_at / 2) break;
   }
   std::vector<double> lambdas;
   lambdas.reserve(points + 1);

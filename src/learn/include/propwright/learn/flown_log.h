@@ -35,6 +35,7 @@ struct Scatter {
   double launch_torque = 0.06;  ///< relative
   double mean_rev = 0.03;       ///< relative, where the log gives none
   double steered_weight = 0.5;  ///< of a steered flight
+  bool operator==(const Scatter&) const = default;
 };
 
 /// Calls task(0) ... task(count - 1) in any order, perhaps at the same time.
@@ -53,9 +54,11 @@ struct Entry {
 struct Conditions {
   std::size_t subject = 0;
   std::string batch;
-  flight::Setup setup;  ///< as the sheet has it; its map is that of the job's own air
+  flight::Setup setup;  ///< as the sheet has it, without a map of the propeller
   rotor::Flow flow;
 };
+
+struct ToFly;
 
 /// The log as the model flies it. Keeps references to the subjects and the flights.
 class FlownLog {
@@ -99,13 +102,15 @@ class FlownLog {
   using Shares = std::vector<std::size_t>;  // parameters that bear on a flight
   Shares shares_of(std::size_t subject, const std::string& batch) const;
   predict::Draw draw_with(const Shares& shares, const Eigen::VectorXd& z) const;
-  /// Flies conditions, each under its own z; maps that several need are made once.
+  ToFly to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const;
+  /// Flies conditions, each under its own z.
   std::vector<std::optional<flight::Flight>> fly_conditions(
       const std::vector<const Conditions*>& conditions,
       const std::vector<const Eigen::VectorXd*>& z, const predict::Nominal* design = nullptr) const;
   void find_entries();
   void find_parameters();
   void find_observed();
+  void find_same();
   void find_alike();
 
   const std::vector<Subject>& subjects_;
@@ -116,6 +121,7 @@ class FlownLog {
   std::vector<Entry> entries_;
   std::vector<std::size_t> used_;
   std::vector<Conditions> conditions_;  // of the flights used
+  std::vector<std::size_t> same_as_;    // the first of them flown with the same in the same
   std::vector<Observed> observed_;
 };
 

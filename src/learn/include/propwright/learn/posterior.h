@@ -50,6 +50,7 @@ struct Observed {
 struct Query {
   std::size_t flight = 0;
   Eigen::VectorXd z;
+  bool slope = false;  ///< only its difference from another such query counts
 };
 /// Flies them; empty where the model does not fly. Must give the same for the same query.
 using Fly = std::function<std::vector<std::optional<Outcome>>(const std::vector<Query>&)>;
@@ -58,6 +59,7 @@ struct Beliefs {
   double tail_freedom = 4;  ///< of Student's t, 1..200
   double scatter_spread =
       0.5;  ///< of ln of a kind's scatter about what is expected of it; 0 = known
+  bool operator==(const Beliefs&) const = default;
 };
 
 /// A flight against the model.
@@ -80,8 +82,15 @@ struct Posterior {
   bool converged = false;
 };
 
-/// Problem: no_solution when the model flies none of them as it stands.
+/// Told the share done, 0..1, after every set of flights; false stops the work.
+using Progress = std::function<bool(double share)>;
+
+/// Problem: no_solution when the model flies none of them as it stands, or the work was stopped.
 base::Expected<Posterior> learn(std::size_t parameters, const std::vector<Observed>& flights,
-                                const Fly& fly, const Beliefs& beliefs = {});
+                                const Fly& fly, const Beliefs& beliefs = {},
+                                const Progress& progress = {});
+
+/// What is said where learning was stopped.
+base::Problem learning_stopped();
 
 }  // namespace propwright::learn

@@ -1,0 +1,171 @@
+#include "fly_many.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "propwright/flight/climb_table.h"
+
+namespace propwright::learn {
+
+namespace {
+
+// Air is put in bins of a hundredth of the kinematic viscosity, counted from the job's own: within
+// one, blade drag is off by a four-hundredth at most. Slopes are differences, in which that error
+// goes out: there the bins are wider.
+constexpr double flow_bin = 0.01, flow_bin_of_slopes = 0.05;
+
+// Steady states are found for bins of a thousandth of the density, counted from the job's own too,
+// and brought to the flight's by similarity. What that leaves out is 1e-4 of a duration at most.
+constexpr double density_bin = 0.001, density_bin_of_slopes = 0.01;
+
+// And for a torque rounded up, so that flights with few turns share those of flights with many.
+constexpr double torque_step = 1.2;
+
+double flow_bin_of(const ToFly& one) {
+  return one.slope ? flow_bin_of_slopes : flow_bin;
+}
+
+int bin_of(const ToFly& one, const rotor::Flow& own) {
+  const rotor::Flow& flow = one.conditions->flow;
+  const double ratio =
+      flow.density_kg_m3 / flow.viscosity_Pa_s * own.viscosity_Pa_s / own.density_kg_m3;
+  return static_cast<int>(std::lround(std::log(ratio) / flow_bin_of(one)));
+}
+
+class Flying {
+ public:
+  Flying(const std::vector<Subject>& subjects, const predict::Nominal* design,
+         const std::vector<ToFly>& flights, const EachOf& each_of)
+      : subjects_(subjects), design_(design), flights_(flights), each_of_(each_of) {}
+
+  std::vector<std::optional<flight::Flight>> run() {
+    make_maps();
+    make_setups();
+    make_tables();
+    std::vector<std::optional<flight::Flight>> flown(flights_.size());
+    each_of_(flights_.size(), [&](std::size_t i) {
+      if (maps_[map_of_[i]].map) flown[i] = fly(i);
+    });
+    return flown;
+  }
+
+ private:
+  struct WantedMap {
+    std::size_t first = 0;  ///< a flight that it is for
+    rotor::Flow flow;
+    std::optional<rotor::Map> map = {};
+  };
+  struct WantedTable {
+    std::size_t first = 0;
+    double density_kg_m3 = 0, torque_Nm = 0;
+    std::optional<flight::ClimbTable> table = {};
+  };
+
+  void make_maps() {
+    std::map<std::vector<double>, std::size_t> known;
+    map_of_.resize(flights_.size());
+    for (std::size_t i = 0; i < flights_.size(); ++i) {
+      const ToFly& one = flights_[i];
+      const std::size_t subject = one.conditions->subject;
+      const rotor::Flow own = own_flow(subjects_[subject]);
+      const double shift = flow_bin_of(one) * bin_of(one, own);
+      std::vector<double> key{static_cast<double>(subject), shift};
+      key.insert(key.end(), one.blade.begin(), one.blade.end());
+      const auto [place, fresh] = known.try_emplace(std::move(key), maps_.size());
+      map_of_[i] = place->second;
+      if (fresh) maps_.push_back({i, {own.density_kg_m3, own.viscosity_Pa_s * std::exp(-shift)}});
+    }
+    each_of_(maps_.size(), [&](std::size_t m) {
+      const ToFly& one = flights_[maps_[m].first];
+      const predict::Nominal& flown =
+          design_ ? *design_ : subjects_[one.conditions->subject].nominal;
+      maps_[m].map = predict::moved_map(flown, one.draw, maps_[m].flow);
+    });
+  }
+
+  void make_setups() {
+    setups_.resize(flights_.size());
+    torque_.resize(flights_.size());
+    each_of_(flights_.size(), [&](std::size_t i) {
+      setups_[i] = predict::moved_setup(flights_[i].conditions->setup, flights_[i].draw, {});
+      torque_[i] = flight::greatest_torque_Nm(setups_[i]);
+    });
+  }
+
+  void make_tables() {
+    std::map<std::vector<double>, std::size_t> known;
+    table_of_.assign(flights_.size(), none);
+    for (std::size_t i = 0; i < flights_.size(); ++i) {
+      const flight::Setup& setup = setups_[i];
+      if (!maps_[map_of_[i]].map || !(torque_[i] > 0) || !(setup.density_kg_m3 > 0)) continue;
+      const double own = own_flow(subjects_[flights_[i].conditions->subject]).density_kg_m3;
+      const double bin = flights_[i].slope ? density_bin_of_slopes : density_bin;
+      const double air =
+          own * std::exp(bin * std::round(std::log(setup.density_kg_m3 / own) / bin));
+      const double torque = std::ceil(std::log(torque_[i]) / std::log(torque_step));
+      const flight::Airframe& frame = setup.airframe;
+      const auto [place, fresh] = known.try_emplace(
+          {static_cast<double>(map_of_[i]), air, torque,
+           frame.mass_kg + setup.motor.mass_kg + setup.motor.spacer_mass_kg, frame.trim_cl,
+           frame.circle_radius_m, flights_[i].draw.airframe_drag_factor},
+          tables_.size());
+      table_of_[i] = place->second;
+      if (!fresh) continue;
+      // A little above, so that rounding leaves no flight outside.
+      tables_.push_back({i, air, 1.000001 * std::pow(torque_step, torque)});
+    }
+    each_of_(tables_.size(), [&](std::size_t t) {
+      WantedTable& wanted = tables_[t];
+      flight::Setup setup = setups_[wanted.first];
+      setup.propeller = maps_[map_of_[wanted.first]].map->in_density(wanted.density_kg_m3);
+      setup.density_kg_m3 = wanted.density_kg_m3;
+      auto made = flight::ClimbTable::make(setup, wanted.torque_Nm);
+      // Where more torque than the flights have cannot be flown, each makes its own.
+      if (made && !made->held()) wanted.table = std::move(*made);
+    });
+  }
+
+  std::optional<flight::Flight> fly(std::size_t i) {
+    flight::Setup& setup = setups_[i];
+    setup.propeller = maps_[map_of_[i]].map->in_density(setup.density_kg_m3);
+    flight::FlyOptions options;
+    options.keep_history = false;
+    std::optional<flight::ClimbTable> table;
+    if (table_of_[i] != none && tables_[table_of_[i]].table) {
+      const WantedTable& shared = tables_[table_of_[i]];
+      table = shared.table->in_density(setup.density_kg_m3 / shared.density_kg_m3);
+      options.table = &*table;
+    }
+    auto flown = flight::fly(setup, options);
+    setup = {};
+    return flown ? std::optional(std::move(*flown)) : std::nullopt;
+  }
+
+  static constexpr std::size_t none = static_cast<std::size_t>(-1);
+  const std::vector<Subject>& subjects_;
+  const predict::Nominal* design_;
+  const std::vector<ToFly>& flights_;
+  const EachOf& each_of_;
+  std::vector<WantedMap> maps_;
+  std::vector<WantedTable> tables_;
+  std::vector<std::size_t> map_of_, table_of_;
+  std::vector<flight::Setup> setups_;
+  std::vector<double> torque_;  ///< greatest that a flight meets
+};
+
+}  // namespace
+
+rotor::Flow own_flow(const Subject& subject) {
+  const air::Air& air = subject.nominal.assembly.air;
+  return {air.density_kg_m3, air.viscosity_Pa_s};
+}
+
+std::vector<std::optional<flight::Flight>> fly_many(const std::vector<Subject>& subjects,
+                                                    const predict::Nominal* design,
+                                                    const std::vector<ToFly>& flights,
+                                                    const EachOf& each_of) {
+  return Flying(subjects, design, flights, each_of).run();
+}
+
+}  // namespace propwright::learn
