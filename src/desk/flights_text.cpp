@@ -71,7 +71,7 @@ std::string next_text(const Json& next) {
     for (const Json& c : one["candidates"]) {
       table.add({c["change"].get<std::string>(), fmt::format("{:+.0f}", real(c["gain_s"])),
                  fmt::format("{:.0f}", real(c["sigma_s"])), odds_text(real(c["probability_10_s"])),
-                 c["teaches"].get<std::string>()});
+                 fmt::format("{:g}", real(c["bench_hours"])), c["teaches"].get<std::string>()});
     }
     out += "\n" + table.text();
   }
