@@ -90,9 +90,10 @@ endfunction()
 # program test_rotor and registers each of its cases with CTest; under the sanitizers, where a
 # program takes a quarter of a second to start and end, its cases in two heaps. Cases named by
 # UNSANITIZED (gtest patterns) are left out there: they do thousands of times what others do once, or
-# their time is a library's.
+# their time is a library's. TOGETHER runs all cases in one process, where several share what takes
+# seconds to make.
 function(propwright_test name)
-  cmake_parse_arguments(arg "" "" "USES;SOURCES;PACKAGES;UNSANITIZED" ${ARGN})
+  cmake_parse_arguments(arg "TOGETHER" "" "USES;SOURCES;PACKAGES;UNSANITIZED" ${ARGN})
   set(target test_${name})
   add_executable(${target} ${arg_SOURCES})
   propwright_test_settings(${target})
@@ -118,6 +119,9 @@ function(propwright_test name)
       set_tests_properties(${target}.${heap} PROPERTIES TIMEOUT 1200
         ENVIRONMENT "GTEST_TOTAL_SHARDS=2;GTEST_SHARD_INDEX=${heap};GTEST_FILTER=${filter}")
     endforeach()
+  elseif(arg_TOGETHER)
+    add_test(NAME ${target} COMMAND ${target})
+    set_tests_properties(${target} PROPERTIES TIMEOUT 600)
   else()
     gtest_discover_tests(${target} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 600)
   endif()

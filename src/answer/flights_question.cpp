@@ -8,13 +8,12 @@
 #include <map>
 
 #include "bench_reader.h"
+#include "flights_said.h"
 #include "propwright/answer/document.h"
 #include "propwright/answer/flight_json.h"
 
 namespace propwright::answer {
 namespace {
-
-constexpr std::size_t most_told_questions = 12;
 
 void add_to(base::Problems& all, const base::Problems& more) {
   all.insert(all.end(), more.begin(), more.end());
@@ -155,23 +154,6 @@ void leave_repeated_out(FlightsQuestion& asked) {
   }
 }
 
-void take_questioned_for_unknown(FlightsQuestion& asked) {
-  std::size_t told = 0, all = 0;
-  for (std::size_t i = 0; i < asked.flights.size(); ++i) {
-    const base::Problems questions = logbook::questions(asked.flights[i]);
-    for (const base::Problem& one : questions) {
-      if (++all > most_told_questions) continue;
-      ++told;
-      asked.notes.push_back(fmt::format("Flight {}: {} {} is taken for unknown: {}.", i + 1,
-                                        one.field, one.value, one.message));
-    }
-    asked.flights[i] = logbook::without_questioned(std::move(asked.flights[i]));
-  }
-  if (all > told) {
-    asked.notes.push_back(fmt::format("{} more values are taken for unknown.", all - told));
-  }
-}
-
 learn::Scatter read_flown_scatter(const Json& table, base::Problems& problems) {
   learn::Scatter scatter;
   if (table.is_null()) return scatter;
@@ -256,6 +238,7 @@ base::Expected<FlightsQuestion> read_flights_question(const Json& question,
   if (!problems.empty()) return base::fail(std::move(problems));
   leave_repeated_out(asked);
   take_questioned_for_unknown(asked);
+  take_temperature_of_the_day(asked);
   return asked;
 }
 

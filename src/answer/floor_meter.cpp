@@ -125,11 +125,34 @@ Json weights_json(const FloorMeter& meter) {
   return list;
 }
 
+// Beyond this the readings are no scale: one of them is misread, or the wire slips.
+constexpr double worst_scale_doubt = 0.25;
+
+/// Names the weight that lies farthest from the line.
+base::Problem no_scale(const FloorMeter& meter, const std::string& place, double doubt) {
+  const std::vector<double>& residual = meter.fit.residual;
+  const auto worst = std::max_element(residual.begin(), residual.end(),
+                                      [](double a, double b) { return std::abs(a) < std::abs(b); });
+  const auto at = static_cast<std::size_t>(worst - residual.begin());
+  return {.field = fmt::format("{}.weights[{}].reading", place, at + 1),
+          .value = fmt::format("{:g}", meter.weights[at].reading),
+          .allowed = "readings near a line through the weights",
+          .remedy = "look at this reading first: it lies farthest off; or hang the weights anew",
+          .message = fmt::format("the readings do not rise with the weights: a division would be "
+                                 "known to ± {:.0f}\u00a0% only",
+                                 100 * doubt)};
+}
+
 std::string meter_sentence(const FloorMeter& meter) {
   const rubber::ScaleFit& fit = meter.fit;
-  return fmt::format("One {} is {} ± {:.1f} %.", meter.unit == "deg" ? "degree" : meter.unit,
-                     torque_words(fit.torque_per_division_Nm),
-                     100 * fit.sigma_Nm / std::abs(fit.torque_per_division_Nm));
+  const std::string rate =
+      fmt::format("One {} is {} ± {:.1f} %.", meter.unit == "deg" ? "degree" : meter.unit,
+                  torque_words(fit.torque_per_division_Nm),
+                  100 * fit.sigma_Nm / std::abs(fit.torque_per_division_Nm));
+  if (!meter.wire) return rate;
+  return rate + fmt::format(" Beyond {}, at {:.0f}°, it may stay bent.",
+                            torque_words(meter.wire->greatest_torque_Nm),
+                            meter.wire->greatest_angle_rad / base::degree_rad);
 }
 
 }  // namespace
@@ -164,6 +187,11 @@ std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string&
     return std::nullopt;
   }
   meter.fit = *fit;
+  const double doubt = fit->sigma_Nm / std::abs(fit->torque_per_division_Nm);
+  if (doubt > worst_scale_doubt) {
+    problems.push_back(no_scale(meter, place, doubt));
+    return std::nullopt;
+  }
   return meter;
 }
 

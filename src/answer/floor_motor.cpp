@@ -135,11 +135,14 @@ Json partial_setup_json(const rubber::PartialSetup& setup) {
           {"notes", setup.notes}};
 }
 
+// A flight that is over sooner says nothing of a motor: the trim or the launch went wrong.
+constexpr double shortest_partial_s = 10;
+
 std::optional<rubber::PartialFlight> read_partial_flight(BenchReader& reader, double share) {
   if (!reader.has("duration")) return std::nullopt;
   rubber::PartialFlight flight;
   flight.share = share;
-  flight.duration_s = reader.needed("duration", D::time, {1, 7200});
+  flight.duration_s = reader.needed("duration", D::time, {shortest_partial_s, 7200});
   flight.top_height_m = reader.needed("top_height", D::length, {0, 200});
   const auto take = [](std::optional<double> value, double& into) { into = value.value_or(into); };
   take(reader.quantity("duration_sigma", D::time, {0.1, 600}), flight.duration_sigma_s);
@@ -149,6 +152,9 @@ std::optional<rubber::PartialFlight> read_partial_flight(BenchReader& reader, do
   take(reader.quantity("relaxation", D::relative_rate, {0, 0.005}), flight.relaxation_per_s);
   take(reader.length("roof", {0, 200}), flight.roof_m);
   flight.touched = reader.truth("touched").value_or(false);
+  if (flight.roof_m > 0 && flight.top_height_m > 1.001 * flight.roof_m) {
+    reader.wrong("top_height", "higher than the roof", "correct it or roof");
+  }
   return flight;
 }
 

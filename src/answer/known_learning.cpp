@@ -45,8 +45,7 @@ ReferenceFlights reference_flights(const FlightsQuestion& asked, const learn::Fl
   }
   const auto seconds = log.durations_with(0, z, timed);
   for (std::size_t i = 0; i < timed.size(); ++i) made.seconds[timed[i]] = seconds[i];
-  const auto own = log.own_flights(0, {z});
-  if (own.front()) made.own_s = own.front()->duration_s;
+  made.own = log.own_flights(0, {z}).front();
   return made;
 }
 

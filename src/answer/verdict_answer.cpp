@@ -208,8 +208,9 @@ Json thresholds_json(const verdict::Thresholds& t) {
           {"planned", t.planned}, {"most_flights", t.most_flights}};
 }
 
-/// What the sheet of a fair test holds alike for all.
-Json fair_test_json(const VerdictQuestion& question) {
+/// What the sheet of a fair test holds alike for all; winding and launch as the verdict's reference
+/// flies, learned or not.
+Json fair_test_json(const VerdictQuestion& question, const Reference& reference) {
   Json test{{"model", ""},
             {"hall", ""},
             {"motor", ""},
@@ -227,9 +228,10 @@ Json fair_test_json(const VerdictQuestion& question) {
       "{}{} strands, loop {}, {}", s.job.rubber.name.empty() ? "" : s.job.rubber.name + ", ",
       s.job.motor.strands, units::to_text(motor.length_m, units::Dimension::length, profile),
       units::to_text(motor.mass_kg, units::Dimension::mass, profile));
-  test["wind_turns"] = s.nominal.flight.turns_wound;
-  test["launch_turns"] = s.nominal.flight.turns_at_launch;
-  test["launch_torque_Nm"] = s.nominal.flight.launch_torque_Nm;
+  const flight::Flight& own = reference.own ? *reference.own : s.nominal.flight;
+  test["wind_turns"] = own.turns_wound;
+  test["launch_turns"] = own.turns_at_launch;
+  test["launch_torque_Nm"] = own.launch_torque_Nm;
   return test;
 }
 
@@ -280,7 +282,7 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
               {"outlook", outlook_json(verdict)},
               {"order", order_json(*question, shares, verdict)},
               {"power", power_json(verdict)},
-              {"fair_test", fair_test_json(*question)},
+              {"fair_test", fair_test_json(*question, shares.reference)},
               {"beliefs", beliefs_json(*question)},
               {"thresholds", thresholds_json(question->thresholds)},
               {"notes", question->flown.notes}};

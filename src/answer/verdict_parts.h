@@ -48,6 +48,8 @@ struct Reference {
   double duration_s = 0;
   std::string what;
   bool learned = false;  ///< the model flew as the flights taught it
+  /// Its own flight under its own roof, launched as its plan says; empty without jobs.
+  std::optional<flight::Flight> own;
 };
 
 struct Shares {

@@ -78,7 +78,33 @@ void read_masses(const Json& table, VerdictQuestion& asked, base::Problems& prob
   problems.insert(problems.end(), wrong.begin(), wrong.end());
 }
 
-/// The propellers of the jobs first, then those of the log as they come.
+/// "P9" before "P14": digits count as numbers.
+bool before_by_name(const std::string& a, const std::string& b) {
+  std::size_t i = 0, j = 0;
+  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+  while (i < a.size() && j < b.size()) {
+    if (!digit(a[i]) || !digit(b[j])) {
+      if (a[i] != b[j]) return a[i] < b[j];
+      ++i;
+      ++j;
+      continue;
+    }
+    std::size_t to_i = i, to_j = j;
+    while (to_i < a.size() && digit(a[to_i])) ++to_i;
+    while (to_j < b.size() && digit(b[to_j])) ++to_j;
+    while (i + 1 < to_i && a[i] == '0') ++i;
+    while (j + 1 < to_j && b[j] == '0') ++j;
+    if (to_i - i != to_j - j) return to_i - i < to_j - j;
+    const int order = a.compare(i, to_i - i, b, j, to_j - j);
+    if (order != 0) return order < 0;
+    i = to_i;
+    j = to_j;
+  }
+  return a.size() - i < b.size() - j;
+}
+
+/// The propellers of the jobs as they stand there; without jobs those of the log by their names, so
+/// that their letters do not hang on which flew first.
 void find_contestants(VerdictQuestion& asked, base::Problems& problems) {
   std::vector<std::string> names;
   const auto add = [&](const std::string& name) {
@@ -90,6 +116,7 @@ void find_contestants(VerdictQuestion& asked, base::Problems& problems) {
   // With jobs, a propeller without one cannot be reckoned with: its flights are left out.
   if (asked.flown.loaded.empty()) {
     for (const logbook::Flight& flight : asked.flown.flights) add(flight.propeller);
+    std::sort(names.begin(), names.end(), before_by_name);
   }
   if (names.size() > most_contestants) {
     problems.push_back({.field = "flights",

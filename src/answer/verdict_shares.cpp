@@ -115,7 +115,8 @@ base::Expected<Reference> reference_of_jobs(VerdictQuestion& question,
     }
   }
   const auto& sheet = question.flown.subjects.front().nominal.flight;
-  reference.duration_s = flown->own_s.value_or(sheet.duration_s);
+  reference.own = flown->own.value_or(sheet);
+  reference.duration_s = reference.own->duration_s;
   reference.what = fmt::format(
       "what {} should make of each flight\u2019s air, roof and winding, {}; seconds are "
       "those under the roof of its job",

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "verdict_parts.h"
 
@@ -57,10 +59,34 @@ std::string settling_text(const VerdictQuestion& question, const verdict::Verdic
                      flights == 1 ? "flight has" : "flights have");
 }
 
+/// Why no flight of a log counts, by its two commonest reasons; "" without flights.
+std::string why_none_counts(const Shares& shares) {
+  if (shares.flights.empty()) return {};
+  std::vector<std::pair<std::string, int>> reasons;
+  for (const SharedFlight& one : shares.flights) {
+    const std::string reason = one.left_out.substr(0, one.left_out.find(':'));
+    const auto known = std::find_if(reasons.begin(), reasons.end(),
+                                    [&](const auto& r) { return r.first == reason; });
+    if (known == reasons.end()) {
+      reasons.emplace_back(reason, 1);
+    } else {
+      ++known->second;
+    }
+  }
+  std::stable_sort(reasons.begin(), reasons.end(),
+                   [](const auto& x, const auto& y) { return x.second > y.second; });
+  std::string text = fmt::format("None of the {} flights of the log counts: {} ({})",
+                                 shares.flights.size(), reasons[0].first, reasons[0].second);
+  if (reasons.size() > 1) text += fmt::format(", {} ({})", reasons[1].first, reasons[1].second);
+  return text + ".";
+}
+
 std::string open_text(const VerdictQuestion& question, const Shares& shares,
                       const verdict::Verdict& verdict) {
   const int flown = flown_propellers(verdict);
   if (flown == 0) {
+    const std::string why = why_none_counts(shares);
+    if (!why.empty()) return why;
     return fmt::format("No flight counts yet: fly each propeller at least {} times, in turn.",
                        count_word(question.thresholds.least_flights));
   }

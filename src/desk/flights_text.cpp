@@ -55,17 +55,23 @@ std::string changed_text(const Json& changes) {
   return table.text();
 }
 
+/// "93 in 100", never more than "over 99".
+std::string odds_text(double odds) {
+  if (odds > 0.995) return "over 99 in 100";
+  if (odds < 0.005) return "under 1 in 100";
+  return fmt::format("{:.0f} in 100", 100 * odds);
+}
+
 std::string next_text(const Json& next) {
   std::string out;
   for (const Json& one : next) {
     if (one["candidates"].empty()) continue;
     TextTable table({"change to " + one["propeller"].get<std::string>(), "promises s", "±",
-                     "10 s or more", "teaches most of"});
+                     "10 s or more", "bench h", "teaches most of"});
     for (const Json& c : one["candidates"]) {
       table.add({c["change"].get<std::string>(), fmt::format("{:+.0f}", real(c["gain_s"])),
-                 fmt::format("{:.0f}", real(c["sigma_s"])),
-                 fmt::format("{:.0f} in 100", 100 * real(c["probability_10_s"])),
-                 c["teaches"].get<std::string>()});
+                 fmt::format("{:.0f}", real(c["sigma_s"])), odds_text(real(c["probability_10_s"])),
+                 fmt::format("{:g}", real(c["bench_hours"])), c["teaches"].get<std::string>()});
     }
     out += "\n" + table.text();
   }

@@ -81,50 +81,71 @@ void change_spar(Job& job, double factor) {
   spar.tip_depth_m *= factor;
 }
 
+/// "pitch 5 % less".
 std::string percent(const char* what, double step) {
-  return fmt::format("{} {:.0f}\u00a0% {}", what, 100 * std::abs(step), step > 0 ? "more" : "less");
+  return fmt::format("{} {:.2g}\u00a0% {}", what, 100 * std::abs(step), step > 0 ? "more" : "less");
 }
+
+// Hours at the bench without the drying (common practice): to set the blades or tie a motor, to
+// make a pair of blades on the form there is, to make the form too.
+constexpr double setting_h = 0.5, blades_h = 5, form_h = 9;
 
 }  // namespace
 
-std::vector<ChangedJob> changed_jobs(const Subject& subject, const NextOptions& options) {
-  std::vector<ChangedJob> all;
-  const auto add = [&](const char* key, std::string change, bool new_blades, double value,
-                       auto edit) {
-    ChangedJob made;
-    made.candidate.key = key;
-    made.candidate.change = std::move(change);
-    made.candidate.new_blades = new_blades;
-    made.candidate.value = value;
-    made.job = subject.job;
-    edit(made.job);
-    all.push_back(std::move(made));
-  };
+std::vector<const char*> changes_of(const Subject& subject) {
+  std::vector<const char*> keys{"pitch", "diameter", "chord", "set_angle", "motor_section"};
+  if (subject.nominal.flexing) keys.push_back("spar");
+  return keys;
+}
+
+ChangedJob changed_job(const Subject& subject, const NextOptions& options, const char* key,
+                       double share) {
+  ChangedJob made;
+  made.job = subject.job;
+  Candidate& c = made.candidate;
+  c.key = key;
   const brief::Assembly& a = subject.nominal.assembly;
-  for (const double side : {-1.0, 1.0}) {
-    const double pitch = side * options.pitch, diameter = side * options.diameter;
-    const double chord = side * options.chord, section = side * options.section;
-    const double angle = side * options.angle_rad, spar = side * options.spar;
-    add("pitch", percent("pitch", pitch), true, a.set_pitch_m * (1 + pitch),
-        [&](Job& job) { change_pitch(job, 1 + pitch); });
-    add("diameter", percent("diameter", diameter), true,
-        subject.job.propeller.diameter_m * (1 + diameter),
-        [&](Job& job) { change_diameter(job, 1 + diameter); });
-    add("chord", percent("chord", chord), true, 1 + chord,
-        [&](Job& job) { change_chord(job, 1 + chord); });
-    add("set_angle",
-        fmt::format("the blades set {:.0f}° {}", std::abs(angle) / base::degree_rad,
-                    side > 0 ? "steeper" : "flatter"),
-        false, a.gauge_angle_rad + angle,
-        [&](Job& job) { turn_blades(job, subject.nominal, angle); });
-    add("motor_section", percent("motor section", section) + ", same mass", false,
-        a.motor.section_m2 * (1 + section),
-        [&](Job& job) { change_section(job, subject.nominal, 1 + section); });
-    if (!subject.nominal.flexing) continue;
-    add("spar", percent("spar thickness", spar), true, 1 + spar,
-        [&](Job& job) { change_spar(job, 1 + spar); });
+  if (c.key == "pitch") {
+    const double step = share * options.pitch;
+    c.change = percent("pitch", step);
+    c.value = a.set_pitch_m * (1 + step);
+    c.bench_hours = form_h;
+    change_pitch(made.job, 1 + step);
+  } else if (c.key == "diameter") {
+    const double step = share * options.diameter;
+    c.change = percent("diameter", step);
+    c.value = subject.job.propeller.diameter_m * (1 + step);
+    c.bench_hours = form_h;
+    change_diameter(made.job, 1 + step);
+  } else if (c.key == "chord") {
+    const double step = share * options.chord;
+    c.change = percent("chord", step);
+    c.value = 1 + step;
+    c.bench_hours = blades_h;
+    change_chord(made.job, 1 + step);
+  } else if (c.key == "set_angle") {
+    const double step = share * options.angle_rad;
+    c.change = fmt::format("the blades set {:.2g}° {}", std::abs(step) / base::degree_rad,
+                           share > 0 ? "steeper" : "flatter");
+    c.value = a.gauge_angle_rad + step;
+    c.new_blades = false;
+    c.bench_hours = setting_h;
+    turn_blades(made.job, subject.nominal, step);
+  } else if (c.key == "motor_section") {
+    const double step = share * options.section;
+    c.change = percent("motor section", step) + ", same mass";
+    c.value = a.motor.section_m2 * (1 + step);
+    c.new_blades = false;
+    c.bench_hours = setting_h;
+    change_section(made.job, subject.nominal, 1 + step);
+  } else {
+    const double step = share * options.spar;
+    c.change = percent("spar thickness", step);
+    c.value = 1 + step;
+    c.bench_hours = blades_h;
+    change_spar(made.job, 1 + step);
   }
-  return all;
+  return made;
 }
 
 }  // namespace propwright::learn

@@ -1,4 +1,4 @@
-/// Changed jobs, one step either way.
+/// Changed jobs, a step or a part of one either way.
 #pragma once
 
 #include <vector>
@@ -8,10 +8,15 @@
 namespace propwright::learn {
 
 struct ChangedJob {
-  Candidate candidate;  ///< key, change, value
+  Candidate candidate;  ///< key, change, value, hours
   brief::Job job;
 };
 
-std::vector<ChangedJob> changed_jobs(const Subject& subject, const NextOptions& options);
+/// What can be changed of a subject: "pitch", ..., "spar" only of a flexing blade.
+std::vector<const char*> changes_of(const Subject& subject);
+
+/// The job changed by a share of the key's step, -1 to 1 and not 0.
+ChangedJob changed_job(const Subject& subject, const NextOptions& options, const char* key,
+                       double share);
 
 }  // namespace propwright::learn

@@ -104,10 +104,19 @@ const char* name_of(Kind kind) {
   return "";
 }
 
+/// Whether most flights that were learned from touched the roof: then a touch explains nothing.
+bool most_touch(const FlownLog& log, const std::vector<logbook::Flight>& flights) {
+  const auto touched = std::count_if(log.used().begin(), log.used().end(), [&](std::size_t i) {
+    return flights[i].touches.value_or(0) > 0;
+  });
+  return 2 * touched > static_cast<std::ptrdiff_t>(log.used().size());
+}
+
 /// What the log itself says of the flight.
-void told_by_log(const logbook::Flight& flight, std::vector<std::string>& reasons) {
+void told_by_log(const logbook::Flight& flight, bool touching_tells,
+                 std::vector<std::string>& reasons) {
   if (flight.steered) reasons.push_back("it was steered");
-  if (flight.touches.value_or(0) > 0) {
+  if (touching_tells && flight.touches.value_or(0) > 0) {
     const double times = *flight.touches;
     reasons.push_back(times < 1.5 ? std::string("it touched the roof")
                                   : fmt::format("it touched the roof {:.0f} times", times));
@@ -130,9 +139,9 @@ void one_reading(const Observed& observed, const Fit& fit, std::vector<std::stri
 }
 
 std::vector<std::string> reasons_of(const FlownLog& log, const logbook::Flight& flight,
-                                    const Observed& observed, const Fit& fit) {
+                                    const Observed& observed, const Fit& fit, bool touching_tells) {
   std::vector<std::string> reasons;
-  told_by_log(flight, reasons);
+  told_by_log(flight, touching_tells, reasons);
   one_reading(observed, fit, reasons);
   const double time = residual_of(observed, fit, Kind::duration);
   const double left = residual_of(observed, fit, Kind::turns_left);
@@ -153,13 +162,15 @@ std::vector<std::string> reasons_of(const FlownLog& log, const logbook::Flight& 
 std::vector<Misfit> misfits(const FlownLog& log, const std::vector<logbook::Flight>& flights,
                             const Posterior& posterior) {
   std::vector<Misfit> all;
+  const bool touching_tells = !most_touch(log, flights);
   for (std::size_t i = 0; i < log.used().size(); ++i) {
     const Fit& fit = posterior.fits[i];
     const std::size_t at = log.used()[i];
     if (!fit.flown) {
       all.push_back({at, 0, {"the model does not fly it: look at turns, motor and mass"}});
     } else if (fit.weight < fits_no_more) {
-      all.push_back({at, fit.weight, reasons_of(log, flights[at], log.observed()[i], fit)});
+      all.push_back(
+          {at, fit.weight, reasons_of(log, flights[at], log.observed()[i], fit, touching_tells)});
     }
   }
   return all;

@@ -53,7 +53,11 @@ double duration_or(const std::optional<flight::Flight>& flown, double otherwise_
   return flown ? flown->duration_s : otherwise_s;
 }
 
-/// The parameter that moves the gain most with its present doubt.
+// A parameter with less of its doubt left than this is known: flights teach little more of it.
+constexpr double known_share = 0.3;
+
+/// The parameter, of those still open, that moves the gain most with its present doubt; "" where
+/// none is open.
 std::string teaches(const FlownLog& log, const Posterior& posterior,
                     const std::vector<double>& gain_slopes, const std::vector<Unknown>& all) {
   const auto n = static_cast<Eigen::Index>(log.parameters().size());
@@ -62,15 +66,16 @@ std::string teaches(const FlownLog& log, const Posterior& posterior,
   for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
     with += gain_slopes[i] * all[i].of_subject;
   }
-  Eigen::Index best = 0;
+  std::optional<Eigen::Index> best;
   double most = 0;
   for (Eigen::Index p = 0; p < n; ++p) {
+    if (posterior.covariance(p, p) < known_share * known_share) continue;
     const double share = std::abs(with[p]) / std::sqrt(posterior.covariance(p, p));
     if (share <= most) continue;
     most = share;
     best = p;
   }
-  return log.parameters()[static_cast<std::size_t>(best)].doubt.label;
+  return best ? log.parameters()[static_cast<std::size_t>(*best)].doubt.label : "";
 }
 
 void judge_gain(Candidate& candidate, double gain_s, double variance) {
@@ -144,7 +149,7 @@ class Next {
   Side sides_[2];
 };
 
-/// The better side of each key, best first.
+/// The best of each key, best first.
 std::vector<Candidate> best_of_each(std::vector<Candidate> all) {
   std::stable_sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
     return a.expected_improvement_s > b.expected_improvement_s;
@@ -158,28 +163,69 @@ std::vector<Candidate> best_of_each(std::vector<Candidate> all) {
   return kept;
 }
 
+// The ends of the steps are about so much of the work; the rest lies between them.
+constexpr double ends_share = 0.75;
+
+/// A change of a subject, as a share of its key's step.
+struct Step {
+  const char* key;
+  double share;
+};
+
+/// Where between a step down and a step up the gain is greatest, by a parabola through both and
+/// nought in between, to a quarter of a step; empty where that is an end or nothing.
+std::optional<double> best_share(double gain_down_s, double gain_up_s) {
+  const double bend = (gain_down_s + gain_up_s) / 2, slope = (gain_up_s - gain_down_s) / 2;
+  if (bend >= 0) return std::nullopt;
+  const double share = std::round(4 * slope / (-2 * bend)) / 4;
+  return share == 0 || std::abs(share) >= 1 ? std::nullopt : std::optional(share);
+}
+
 }  // namespace
 
 std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std::size_t subject,
                                        const brief::Attachments& attachments, const FlownLog& log,
                                        const Posterior& posterior, const EachOf& each_of,
                                        const NextOptions& options, const Progress& progress) {
-  std::vector<ChangedJob> changed = changed_jobs(subjects[subject], options);
-  std::vector<std::optional<predict::Nominal>> nominal(changed.size());
-  each_of(changed.size(), [&](std::size_t i) {
-    auto made = predict::predict(changed[i].job, attachments);
-    if (made) nominal[i] = std::move(*made);
-  });
   const Next next(subjects, subject, log, posterior);
   std::vector<Candidate> all;
   if (!next.flies()) return all;
-  for (std::size_t i = 0; i < changed.size(); ++i) {
-    const double share = static_cast<double>(i) / static_cast<double>(changed.size());
-    if (progress && !progress(share)) break;
-    if (nominal[i] && next.judge(changed[i].candidate, *nominal[i])) {
+  bool stopped = false;
+  /// Gains of the steps; nothing where one is no job or does not fly. `from` to `to`: shares done.
+  const auto judge = [&](const std::vector<Step>& steps, double from, double to) {
+    std::vector<ChangedJob> changed;
+    changed.reserve(steps.size());
+    for (const Step& step : steps) {
+      changed.push_back(changed_job(subjects[subject], options, step.key, step.share));
+    }
+    std::vector<std::optional<predict::Nominal>> nominal(steps.size());
+    each_of(steps.size(), [&](std::size_t i) {
+      auto made = predict::predict(changed[i].job, attachments);
+      if (made) nominal[i] = std::move(*made);
+    });
+    std::vector<std::optional<double>> gains(steps.size());
+    for (std::size_t i = 0; i < steps.size() && !stopped; ++i) {
+      const double share = static_cast<double>(i) / static_cast<double>(steps.size());
+      stopped = progress && !progress(from + (to - from) * share);
+      if (stopped || !nominal[i] || !next.judge(changed[i].candidate, *nominal[i])) continue;
+      gains[i] = changed[i].candidate.gain_s;
       all.push_back(std::move(changed[i].candidate));
     }
+    return gains;
+  };
+  std::vector<Step> ends, between;
+  for (const char* key : changes_of(subjects[subject])) {
+    ends.push_back({key, -1});
+    ends.push_back({key, 1});
   }
+  const auto gains = judge(ends, 0, ends_share);
+  for (std::size_t i = 0; i < ends.size(); i += 2) {
+    if (!gains[i] || !gains[i + 1]) continue;
+    if (const auto share = best_share(*gains[i], *gains[i + 1])) {
+      between.push_back({ends[i].key, *share});
+    }
+  }
+  if (!stopped) judge(between, ends_share, 1);
   return best_of_each(std::move(all));
 }
 

@@ -115,6 +115,21 @@ bool name_it(X509& certificate) {
          X509_set_issuer_name(&certificate, name) == 1;
 }
 
+/// What this authority may vouch for: the names it serves and nothing else, whoever has its key.
+std::string constraints_to(const std::vector<std::string>& hosts) {
+  std::string text = "critical";
+  for (const std::string& host : hosts) {
+    if (!is_address(host)) {
+      text += ",permitted;DNS:" + host;
+    } else if (host.find(':') == host.npos) {
+      text += ",permitted;IP:" + host + "/255.255.255.255";
+    } else {
+      text += ",permitted;IP:" + host + "/ffff:ffff:ffff:ffff:ffff:ffff:ffff:ffff";
+    }
+  }
+  return text;
+}
+
 /// Self-signed, and an authority of its own: phones take in nothing else.
 Certificate self_signed(EVP_PKEY& key, const std::vector<std::string>& hosts, When now) {
   Certificate certificate(X509_new());
@@ -135,6 +150,7 @@ Certificate self_signed(EVP_PKEY& key, const std::vector<std::string>& hosts, Wh
       add_extension(made, NID_key_usage, "critical,digitalSignature,keyCertSign") &&
       add_extension(made, NID_ext_key_usage, "serverAuth") &&
       add_extension(made, NID_subject_alt_name, alternatives) &&
+      add_extension(made, NID_name_constraints, constraints_to(hosts)) &&
       X509_sign(&made, &key, EVP_sha256()) > 0;
   return sound ? std::move(certificate) : nullptr;
 }
@@ -180,6 +196,7 @@ base::Expected<CertificateFiles> own_certificate(const fs::path& folder,
   const Key present_key = key_in(files.key);
   const bool serves = present && present_key &&
                       X509_check_private_key(present.get(), present_key.get()) == 1 &&
+                      X509_get_ext_by_NID(present.get(), NID_name_constraints, -1) >= 0 &&
                       good_at(*present, now) && good_at(*present, now + renewed_before) &&
                       std::all_of(all.begin(), all.end(),
                                   [&](const std::string& host) { return names(*present, host); });

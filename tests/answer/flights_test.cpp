@@ -1,7 +1,9 @@
 // What forty invented flights of two propellers say: learned, and judged.
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -184,6 +186,17 @@ TEST(Learned, BeginsFromTheSheet) {
   EXPECT_EQ(answer_of(learn_document(question))["parameters"], plain["parameters"]);
 }
 
+// A thicker motor of the same mass gains until it is too short: the best lies within the step.
+TEST(Learned, TheBestStepMayBeAPartOfOne) {
+  const Json& candidates = learned()["next"][0]["candidates"];
+  const auto motor = std::find_if(candidates.begin(), candidates.end(),
+                                  [](const Json& c) { return c["key"] == "motor_section"; });
+  ASSERT_NE(motor, candidates.end());
+  EXPECT_THAT((*motor)["change"].get<std::string>(), HasSubstr("5.3\u00a0% more"));
+  EXPECT_GT((*motor)["gain_s"].get<double>(), 40);  // 33 with the whole step of 7 %
+  EXPECT_EQ((*motor)["bench_hours"], 0.5);
+}
+
 TEST(Learned, NextIsLeftOutWhereNotWanted) {
   Json question = with_jobs(first_flights(6));
   question["next"] = false;
@@ -293,7 +306,34 @@ TEST(Judged, SameIdCountsOnceAndDoubtedValuesAreUnknown) {
   EXPECT_THAT(verdict["shares"][1]["left_out"].get<std::string>(),
               HasSubstr("same id as flight 1"));
   EXPECT_EQ(verdict["shares"][3]["left_out"], "no time flown");
-  EXPECT_THAT(verdict["notes"].dump(), HasSubstr("Flight 4: duration_s 99000"));
+  EXPECT_THAT(verdict["notes"].dump(), HasSubstr("Flight 4: duration 99000"));
+}
+
+// 163 degF instead of 63: unknown, and then the warmth of the day's other flights.
+TEST(Judged, AnUnknownTemperatureIsThatOfTheDay) {
+  std::string log = "time,propeller,duration_s,turns_wound,turns_at_launch,temperature_K\n";
+  for (int i = 0; i < 4; ++i) {
+    log += fmt::format("2026-11-21T14:0{},L46-{},450,1820,1600,{}\n", i, i % 2 == 0 ? 'A' : 'B',
+                       i == 1 ? "345.93" : "290.15");
+  }
+  Json question = with_jobs(log);
+  question["learn"] = false;
+  const Json verdict = answer_of(verdict_document(question));
+  const Json& shares = verdict["shares"];
+  EXPECT_NEAR(shares[1]["expected_s"].get<double>(), shares[3]["expected_s"].get<double>(), 1e-9);
+  EXPECT_THAT(verdict["notes"].dump(), HasSubstr("Flight 2 (2026-11-21T14:01): temperature 72.8"));
+  EXPECT_THAT(verdict["notes"].dump(),
+              HasSubstr("One flight tells no temperature: that of the other flights of the day"));
+  // A day that tells none has the job's, and it is said.
+  const Json none = answer_of(
+      verdict_document(with_jobs("propeller,duration_s,turns_at_launch\nL46-A,450,1600\n")));
+  EXPECT_THAT(none["notes"].dump(), HasSubstr("One flight tells no temperature, nor do others"));
+}
+
+TEST(Judged, ALogThatCannotBeUsedSaysWhy) {
+  const Json verdict =
+      answer_of(verdict_document({{"csv", "propeller,duraton_s\nP,300\nQ,310\n"}}));
+  EXPECT_EQ(verdict["sentence"], "None of the 2 flights of the log counts: no time flown (2).");
 }
 
 TEST(FlightsQuestion, EveryWrongPartIsNamed) {
@@ -324,6 +364,16 @@ TEST(FairTest, SheetHasTheOrderAndTheMassesOfTheVerdict) {
   EXPECT_TRUE(page.propellers[0].ballast_kg);
   EXPECT_THAT(page.order, testing::ElementsAre("A", "B", "B", "A", "A", "B"));
   EXPECT_THAT(page.motor, HasSubstr("box 7"));
+}
+
+// Winding and launch are those of the model as learned, as the verdict's own reference is.
+TEST(FairTest, LaunchIsTheLearnedOne) {
+  const Json& change = learned()["changes"][0];
+  EXPECT_NEAR(judged()["fair_test"]["launch_turns"].get<double>(),
+              change["after_launch_turns"].get<double>(), 0.5);
+  EXPECT_GT(std::abs(change["after_launch_turns"].get<double>() -
+                     change["before_launch_turns"].get<double>()),
+            10);
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 // HTTPS with a certificate of our own: kept, made anew when it must be, and served.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <openssl/pem.h>
+#include <openssl/x509v3.h>
 #include <sys/stat.h>
 
 #include <filesystem>
@@ -66,6 +68,25 @@ TEST(Certificate, IsMadeAnewForAnotherAddressBeforeItsEndAndWhenDamaged) {
   const CertificateFiles again = made(folder.path(), {"192.168.1.21"});
   EXPECT_TRUE(again.made);
   EXPECT_NE(fingerprint(again.certificate), print);
+}
+
+// It is an authority for these addresses alone: its key vouches for no other site.
+TEST(Certificate, VouchesForItsOwnAddressesOnly) {
+  const TlsFolder folder;
+  const CertificateFiles files = made(folder.path(), {"192.168.1.20", "bench.local", "fe80::1"});
+  std::FILE* file = std::fopen(files.certificate.c_str(), "r");
+  ASSERT_NE(file, nullptr);
+  X509* read = PEM_read_X509(file, nullptr, nullptr, nullptr);
+  std::fclose(file);
+  ASSERT_NE(read, nullptr);
+  int critical = 0;
+  auto* const limits = static_cast<NAME_CONSTRAINTS*>(
+      X509_get_ext_d2i(read, NID_name_constraints, &critical, nullptr));
+  ASSERT_NE(limits, nullptr);
+  EXPECT_EQ(critical, 1);
+  EXPECT_EQ(sk_GENERAL_SUBTREE_num(limits->permittedSubtrees), 6);  // loopback's three too
+  NAME_CONSTRAINTS_free(limits);
+  X509_free(read);
 }
 
 TEST(Certificate, OfTheUserMustFitItsKeyAndTheDay) {
