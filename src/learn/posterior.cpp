@@ -25,7 +25,7 @@ constexpr double small_step = 0.02;
 constexpr double small_gain = 0.1;
 // Between rounds of slopes flown anew, steps with slopes mended by what the last step showed: each
 // costs the flights alone.
-constexpr int most_mended_steps = 3;
+constexpr int most_tries = 4, most_mended_steps = 3;
 // Squared length of the last step in deviations of the posterior below which the slopes it was made
 // with stand for those at its end.
 constexpr double standing_slopes = 0.1;
@@ -62,14 +62,17 @@ class Learner {
     for (result.rounds = 1; result.rounds <= most_rounds && !stopped_; ++result.rounds) {
       find_slopes();
       if (stopped_) break;
-      const VectorXd wanted = density_.solve_linear(z_, here_, slopes_);
+      const std::vector<MatrixXd> flown = slopes_;
+      density_.solve_linear(z_, here_, slopes_);  // for the scatter
       believed_ = covariance();
-      const bool within = squared_length(wanted - z_) < static_cast<double>(count_);
-      const Step step = take_step(wanted, 4);
+      const Step step = take_step(most_tries);
+      const bool within = squared_length(step.asked) < static_cast<double>(count_);
       result.converged = step.longest < small_step || (step.gain < small_gain && within);
-      stands = result.rounds > 2 && squared_length(step.by) < standing_slopes;
-      if (result.converged || !step.taken) break;
-      take_mended_steps();
+      const bool rests = result.converged || !step.taken;
+      stands = rests && result.rounds > 2 && squared_length(step.by) < standing_slopes;
+      if (!rests) take_mended_steps();
+      slopes_ = flown;
+      if (rests) break;
     }
     result.rounds = std::min(result.rounds, most_rounds);
     if (!stands && !stopped_) find_slopes();
@@ -81,7 +84,7 @@ class Learner {
  private:
   struct Step {
     bool taken = false;  ///< else not even the shortest tried made it better
-    VectorXd by;
+    VectorXd asked, by;
     double longest = 0, gain = 0;  ///< largest change of a parameter; of ln of the density
   };
 
@@ -184,28 +187,32 @@ class Learner {
     return slopes;
   }
 
-  /// Goes to `wanted`, or part of the way where the model itself gets worse.
-  Step take_step(const VectorXd& wanted, int tries) {
-    const double now = density_.objective(z_, here_);
+  /// Goes where the slopes ask for, or, where the model itself gets worse there, less far and where
+  /// slopes mended by that ask for. Leaves the slopes mended.
+  Step take_step(int tries) {
     Step step;
-    step.by = wanted - z_;
-    const double longest = step.by.cwiseAbs().maxCoeff();
-    if (longest > 2) step.by *= 2 / longest;
-    for (int halving = 0; halving < tries && !stopped_; ++halving) {
-      if (halving > 0) step.by *= 0.5;
+    double most = 2;  // of the change of any parameter
+    for (int i = 0; i < tries && !stopped_; ++i) {
+      step.by = density_.solve_linear(z_, here_, slopes_) - z_;
+      if (i == 0) step.asked = step.by;
+      const double longest = step.by.cwiseAbs().maxCoeff();
+      if (longest > most) step.by *= most / longest;
+      step.longest = std::min(longest, most);
       const VectorXd tried = z_ + step.by;
       std::vector<Local> there = fly_all(tried);
-      const double then = density_.objective(tried, there);
-      if (stopped_ || then > now + 1e-9 * std::abs(now)) continue;
+      if (stopped_) break;
+      const double now = density_.objective(z_, here_), then = density_.objective(tried, there);
       mend_slopes(there, step.by);
-      z_ = tried;
-      here_ = std::move(there);
-      step.taken = true;
-      step.gain = now - then;
-      break;
+      if (then <= now + 1e-9 * std::abs(now)) {
+        z_ = tried;
+        here_ = std::move(there);
+        step.taken = true;
+        step.gain = now - then;
+        return step;
+      }
+      most = 0.5 * step.longest;
     }
-    step.longest = step.by.cwiseAbs().maxCoeff();
-    if (!step.taken) step.by.setZero();
+    step.by.setZero();
     return step;
   }
 
@@ -215,7 +222,6 @@ class Learner {
     const VectorXd weighed = believed_.ldlt().solve(step);
     const double length = step.dot(weighed);
     if (!(length > 1e-12)) return;
-    mended_ = slopes_;
     for (std::size_t i = 0; i < flights_.size(); ++i) {
       if (!here_[i].flown || !there[i].flown) continue;
       VectorXd missed = -(slopes_[i] * step);
@@ -224,19 +230,16 @@ class Learner {
       }
       for (const std::size_t p : flights_[i].parameters) {
         const auto column = static_cast<Eigen::Index>(p);
-        mended_[i].col(column) += weighed[column] / length * missed;
+        slopes_[i].col(column) += weighed[column] / length * missed;
       }
     }
   }
 
   void take_mended_steps() {
-    const std::vector<MatrixXd> flown = slopes_;
     for (int i = 0; i < most_mended_steps && !stopped_; ++i) {
-      slopes_ = mended_;
-      const Step step = take_step(density_.solve_linear(z_, here_, slopes_), 1);
+      const Step step = take_step(1);
       if (!step.taken || step.gain < small_gain) break;
     }
-    slopes_ = flown;
   }
 
   void finish(Posterior& result, const std::vector<Local>& before) {
@@ -264,10 +267,10 @@ class Learner {
   const Fly& fly_;
   const Progress& progress_;
   Density density_;
-  VectorXd z_;                             ///< where it stands
-  std::vector<Local> here_;                ///< the flights there
-  MatrixXd believed_;                      ///< covariance along which the slopes are taken
-  std::vector<MatrixXd> slopes_, mended_;  ///< of each flight; as the last step mends them
+  VectorXd z_;                    ///< where it stands
+  std::vector<Local> here_;       ///< the flights there
+  MatrixXd believed_;             ///< covariance along which the slopes are taken
+  std::vector<MatrixXd> slopes_;  ///< of each flight
   double done_ = 0;
   bool stopped_ = false;
 };
