@@ -70,15 +70,15 @@ base::Expected<ClimbTable> ClimbTable::make(const Setup& setup, double highest_t
   return table;
 }
 
-ClimbTable ClimbTable::in_density(double ratio) const {
-  ClimbTable other = *this;
-  const double factor = 1 / std::sqrt(ratio);  // of speeds, revs and powers alike
-  for (auto* rows : {&other.value_, &other.slope_}) {
-    for (Row& row : *rows) {
-      for (double& value : row) value *= factor;
+ClimbTable ClimbTable::between(const ClimbTable& other, double share) const {
+  ClimbTable made = *this;
+  for (std::size_t i = 0; i < value_.size(); ++i) {
+    for (std::size_t f = 0; f < fields; ++f) {
+      made.value_[i][f] += share * (other.value_[i][f] - value_[i][f]);
+      made.slope_[i][f] += share * (other.slope_[i][f] - slope_[i][f]);
     }
   }
-  return other;
+  return made;
 }
 
 ClimbTable::State ClimbTable::at(double torque_Nm) const {

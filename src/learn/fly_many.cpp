@@ -15,9 +15,9 @@ namespace {
 // goes out: there the bins are wider.
 constexpr double flow_bin = 0.01, flow_bin_of_slopes = 0.05;
 
-// Steady states are found for bins of a thousandth of the density, counted from the job's own too,
-// and brought to the flight's by similarity. What that leaves out is 1e-4 of a duration at most.
-constexpr double density_bin = 0.001, density_bin_of_slopes = 0.01;
+// Steady states are found in air of densities a hundredth apart, counted from the job's own too,
+// and interpolated for the flight's: error of the second order, 2e-5.
+constexpr double density_step = 0.01;
 
 // And for a torque rounded up, so that flights with few turns share those of flights with many.
 constexpr double torque_step = 1.2;
@@ -51,6 +51,7 @@ class Flying {
   }
 
  private:
+  static constexpr std::size_t none = static_cast<std::size_t>(-1);
   struct WantedMap {
     std::size_t first = 0;  ///< a flight that it is for
     rotor::Flow flow;
@@ -60,6 +61,11 @@ class Flying {
     std::size_t first = 0;
     double density_kg_m3 = 0, torque_Nm = 0;
     std::optional<flight::ClimbTable> table = {};
+  };
+  /// Those on either side of a flight's air.
+  struct TablesOf {
+    std::size_t low = none, high = none;
+    double share = 0;  ///< of the way
   };
 
   void make_maps() {
@@ -93,27 +99,34 @@ class Flying {
     });
   }
 
+  /// The place of a table; it is made once all are known.
+  std::size_t table_for(std::size_t i, double density_kg_m3) {
+    const flight::Setup& setup = setups_[i];
+    const flight::Airframe& frame = setup.airframe;
+    const double torque = std::ceil(std::log(torque_[i]) / std::log(torque_step));
+    const auto [place, fresh] = known_tables_.try_emplace(
+        {static_cast<double>(map_of_[i]), density_kg_m3, torque,
+         frame.mass_kg + setup.motor.mass_kg + setup.motor.spacer_mass_kg, frame.trim_cl,
+         frame.circle_radius_m, flights_[i].draw.airframe_drag_factor},
+        tables_.size());
+    // A little above, so that rounding leaves no flight outside.
+    if (fresh) tables_.push_back({i, density_kg_m3, 1.000001 * std::pow(torque_step, torque)});
+    return place->second;
+  }
+
   void make_tables() {
-    std::map<std::vector<double>, std::size_t> known;
-    table_of_.assign(flights_.size(), none);
+    table_of_.resize(flights_.size());
     for (std::size_t i = 0; i < flights_.size(); ++i) {
-      const flight::Setup& setup = setups_[i];
-      if (!maps_[map_of_[i]].map || !(torque_[i] > 0) || !(setup.density_kg_m3 > 0)) continue;
+      const double density = setups_[i].density_kg_m3;
+      if (!maps_[map_of_[i]].map || !(torque_[i] > 0) || !(density > 0)) continue;
       const double own = own_flow(subjects_[flights_[i].conditions->subject]).density_kg_m3;
-      const double bin = flights_[i].slope ? density_bin_of_slopes : density_bin;
-      const double air =
-          own * std::exp(bin * std::round(std::log(setup.density_kg_m3 / own) / bin));
-      const double torque = std::ceil(std::log(torque_[i]) / std::log(torque_step));
-      const flight::Airframe& frame = setup.airframe;
-      const auto [place, fresh] = known.try_emplace(
-          {static_cast<double>(map_of_[i]), air, torque,
-           frame.mass_kg + setup.motor.mass_kg + setup.motor.spacer_mass_kg, frame.trim_cl,
-           frame.circle_radius_m, flights_[i].draw.airframe_drag_factor},
-          tables_.size());
-      table_of_[i] = place->second;
-      if (!fresh) continue;
-      // A little above, so that rounding leaves no flight outside.
-      tables_.push_back({i, air, 1.000001 * std::pow(torque_step, torque)});
+      const double steps = std::log(density / own) / density_step;
+      const double below = std::floor(steps + 1e-9);
+      const double share = std::max(steps - below, 0.0);
+      TablesOf& two = table_of_[i];
+      two.share = share < 1e-8 ? 0 : share;
+      two.low = table_for(i, own * std::exp(density_step * below));
+      two.high = two.share > 0 ? table_for(i, own * std::exp(density_step * (below + 1))) : two.low;
     }
     each_of_(tables_.size(), [&](std::size_t t) {
       WantedTable& wanted = tables_[t];
@@ -126,30 +139,34 @@ class Flying {
     });
   }
 
+  std::optional<flight::ClimbTable> shared_table(const TablesOf& two) const {
+    if (two.low == none) return std::nullopt;
+    const auto &low = tables_[two.low].table, &high = tables_[two.high].table;
+    if (!low || !high) return std::nullopt;
+    return two.share > 0 ? low->between(*high, two.share) : *low;
+  }
+
   std::optional<flight::Flight> fly(std::size_t i) {
     flight::Setup& setup = setups_[i];
     setup.propeller = maps_[map_of_[i]].map->in_density(setup.density_kg_m3);
     flight::FlyOptions options;
     options.keep_history = false;
-    std::optional<flight::ClimbTable> table;
-    if (table_of_[i] != none && tables_[table_of_[i]].table) {
-      const WantedTable& shared = tables_[table_of_[i]];
-      table = shared.table->in_density(setup.density_kg_m3 / shared.density_kg_m3);
-      options.table = &*table;
-    }
+    const auto table = shared_table(table_of_[i]);
+    if (table) options.table = &*table;
     auto flown = flight::fly(setup, options);
     setup = {};
     return flown ? std::optional(std::move(*flown)) : std::nullopt;
   }
 
-  static constexpr std::size_t none = static_cast<std::size_t>(-1);
   const std::vector<Subject>& subjects_;
   const predict::Nominal* design_;
   const std::vector<ToFly>& flights_;
   const EachOf& each_of_;
   std::vector<WantedMap> maps_;
   std::vector<WantedTable> tables_;
-  std::vector<std::size_t> map_of_, table_of_;
+  std::map<std::vector<double>, std::size_t> known_tables_;
+  std::vector<std::size_t> map_of_;
+  std::vector<TablesOf> table_of_;
   std::vector<flight::Setup> setups_;
   std::vector<double> torque_;  ///< greatest that a flight meets
 };

@@ -197,6 +197,7 @@ base::Expected<Page<DesignRow>> list(SQLite::Database& db, const Query& query) {
                                     {"model", "nullif(model_name, '') COLLATE NOCASE"}});
   if (!listing) return base::fail(listing.error());
   Page<DesignRow> page{listing->total(db), {}};
+  if (!listing->shows_any(page.total)) return page;
   SQLite::Statement rows = listing->rows(db, row_columns());
   while (rows.executeStep()) page.items.push_back(read_row(rows));
   return page;

@@ -26,6 +26,9 @@ class Listing {
                                     const std::map<std::string, std::string>& orders);
 
   std::int64_t total(SQLite::Database& db) const;
+  /// Whether rows() would give any of so many; looking for none once more costs as much as
+  /// counting.
+  bool shows_any(std::int64_t total) const { return limit_ > 0 && offset_ < total; }
   SQLite::Statement rows(SQLite::Database& db, const std::string& columns) const;
 
  private:

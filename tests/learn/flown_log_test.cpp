@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "invented.h"
+#include "propwright/air/air.h"
 #include "propwright/learn/findings.h"
 #include "propwright/learn/next_propeller.h"
 
@@ -63,6 +64,67 @@ TEST(FlownLog, WithoutShiftItFliesAsThePrediction) {
   ASSERT_TRUE(flown[0]);
   // The same flight, but turns given lay out the table of climbs to another greatest torque.
   EXPECT_NEAR(std::exp((*flown[0])[0]), subjects[0].nominal.flight.duration_s, 0.01);
+}
+
+TEST(FlownLog, FlownTogetherIsAsFlownAlone) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 12);
+  flights[10] = flights[3];
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  Eigen::VectorXd z =
+      Eigen::VectorXd::Constant(static_cast<Eigen::Index>(log.parameters().size()), 0.4);
+  std::vector<Query> queries;
+  for (std::size_t i = 0; i < flights.size(); ++i) queries.push_back({i, z, false});
+  const auto together = log.fly(queries);
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    const auto alone = log.fly({{i, z, false}});
+    ASSERT_TRUE(together[i] && alone[0]);
+    EXPECT_EQ(*together[i], *alone[0]) << i;
+  }
+  EXPECT_EQ(*together[10], *together[3]);
+  EXPECT_NE(*together[11], *together[3]);
+  // The same flight under other parameters is another.
+  const auto two = log.fly({{3, z, false}, {3, -z, false}, {10, z, false}});
+  EXPECT_NE(*two[0], *two[1]);
+  EXPECT_EQ(*two[0], *two[2]);
+}
+
+TEST(FlownLog, SharedSteadyStatesFlyAsOnesOwn) {
+  const Subject& subject = two_propellers()[0];
+  const air::Air& own = subject.nominal.assembly.air;
+  std::vector<logbook::Flight> flights = planned(subject, 4);
+  // So little off the job's own air that its map serves them all.
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    flights[i].temperature_K = own.temperature_K - 0.4 + 0.25 * static_cast<double>(i);
+  }
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  Eigen::VectorXd z = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  z[place_of(log, "airframe_drag")] = 0.7;
+  z[place_of(log, "rubber_turns")] = -0.5;
+  z[place_of(log, "circle_radius")] = 0.5;
+  const predict::Draw draw = log.draw_of(0, subject.job.rubber.name, z);
+  const auto map =
+      predict::moved_map(subject.nominal, draw, {own.density_kg_m3, own.viscosity_Pa_s});
+  ASSERT_TRUE(map);
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    const auto air = air::moist_air({.temperature_K = *flights[i].temperature_K,
+                                     .pressure_Pa = own.pressure_Pa,
+                                     .relative_humidity = subject.job.air.relative_humidity});
+    ASSERT_TRUE(air);
+    flight::Setup setup = subject.nominal.setup;
+    setup.density_kg_m3 = air->density_kg_m3;
+    setup.motor.temperature_K = air->temperature_K;
+    setup.launch.margin_m.reset();
+    setup.launch.torque_Nm.reset();
+    setup.launch.turns = flights[i].turns_at_launch;
+    setup.launch.wound_turns = *flights[i].turns_wound;
+    const auto alone =
+        flight::fly(predict::moved_setup(setup, draw, map->in_density(air->density_kg_m3)));
+    const auto shared = log.fly({{i, z, false}});
+    ASSERT_TRUE(alone && shared[0]);
+    // 2e-5 in the steady states, and as much again in a climb, which is a difference.
+    EXPECT_NEAR((*shared[0])[0], std::log(alone->duration_s), 5e-5) << i;
+    EXPECT_NEAR((*shared[0])[1], alone->top_height_m, 5e-4) << i;
+  }
 }
 
 TEST(FlownLog, FlaggedAndForeignFlightsAreLeftOutWithAReason) {

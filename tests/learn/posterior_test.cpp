@@ -77,6 +77,69 @@ TEST(Posterior, ModeIsTheLowestPointOfTheHeavyTailedDensity) {
   }
 }
 
+TEST(Posterior, OfABentModelTheModeIsItsLowestPointAndFewSlopesAreFlown) {
+  int slopes_flown = 0;
+  // Far off and bent: the slopes at the sheet are half or twice those at the mode.
+  const auto time = [](std::size_t i, double a, double b) {
+    return 6.5 + slopes[i % 6][0] * (a + 0.15 * a * a) + slopes[i % 6][1] * b * (1 - 0.1 * a);
+  };
+  const Fly bent = [&](const std::vector<Query>& queries) {
+    std::vector<std::optional<Outcome>> all;
+    for (const Query& q : queries) {
+      slopes_flown += q.slope ? 1 : 0;
+      all.emplace_back(Outcome{time(q.flight, q.z[0], q.z[1])});
+    }
+    return all;
+  };
+  std::vector<double> values;
+  for (std::size_t i = 0; i < 6; ++i)
+    values.push_back(time(i, 2, -1) + (i % 2 == 0 ? 0.004 : -0.004));
+  std::vector<Observed> flights = observed(values);
+  for (Observed& flight : flights) flight.readings[0].scatter = 0.005;
+  Beliefs beliefs;
+  beliefs.scatter_spread = 0;
+  const auto posterior = learn(2, flights, bent, beliefs);
+  ASSERT_TRUE(posterior);
+  EXPECT_TRUE(posterior->converged);
+  EXPECT_LE(slopes_flown, 4 * 6 * 4);  // four times, six flights, two axes either way
+  const auto objective = [&](double a, double b) {
+    double sum = 0.5 * (a * a + b * b);
+    for (std::size_t i = 0; i < 6; ++i) {
+      const double r = (values[i] - time(i, a, b)) / 0.005;
+      sum += 2.5 * std::log1p(r * r / 4);
+    }
+    return sum;
+  };
+  const double a = posterior->mode[0], b = posterior->mode[1];
+  // It ends where a round gains less than a tenth.
+  for (int side = 0; side < 8; ++side) {
+    const double angle = side * 0.785398;
+    EXPECT_GT(objective(a + 0.1 * std::cos(angle), b + 0.1 * std::sin(angle)),
+              objective(a, b) - 0.1);
+  }
+  EXPECT_LT(objective(a, b), objective(2, -1));
+}
+
+TEST(Posterior, IsStoppedBetweenSetsOfFlights) {
+  for (const int stop_at : {1, 2, 3}) {
+    int sets = 0;
+    double before = 0;
+    const Fly counted = [&](const std::vector<Query>& queries) {
+      ++sets;
+      return straight(queries);
+    };
+    const auto stopped = learn(2, observed(times), counted, {}, [&](double share) {
+      EXPECT_GT(share, before);
+      EXPECT_LE(share, 1);
+      before = share;
+      return sets < stop_at;
+    });
+    ASSERT_FALSE(stopped);
+    EXPECT_EQ(sets, stop_at);
+    EXPECT_EQ(stopped.error().front().message, learning_stopped().message);
+  }
+}
+
 TEST(Posterior, OneBadFlightHardlyMovesIt) {
   std::vector<double> spoiled = times;
   spoiled.push_back(5.9);

@@ -1,9 +1,15 @@
 // Learning and the verdict as the pages ask for them.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <netinet/in.h>
+#include <sys/resource.h>
+#include <sys/socket.h>
+#include <unistd.h>
 
+#include <chrono>
 #include <fstream>
 #include <sstream>
+#include <thread>
 
 #include "pages.h"
 
@@ -62,6 +68,65 @@ TEST(VerdictRoutes, VerdictWithAndWithoutJobsAnswersAsDescribed) {
   const Reply none = pages.ask("POST", "/api/verdict", {{"flights", json::array()}});
   ASSERT_EQ(none.status, 200) << none.text;
   EXPECT_TRUE(none.body().at("leader").is_null());
+}
+
+/// Processor time of the whole program, s.
+double processor_time_s() {
+  rusage used{};
+  getrusage(RUSAGE_SELF, &used);
+  const auto seconds = [](const timeval& t) {
+    return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec);
+  };
+  return seconds(used.ru_utime) + seconds(used.ru_stime);
+}
+
+TEST(VerdictRoutes, WhatIsAskedAgainIsNotLearnedAgain) {
+  const Pages pages;
+  json question = flown_question();
+  double begun = processor_time_s();
+  ASSERT_EQ(pages.ask("POST", "/api/verdict", question).status, 200);
+  const double first = processor_time_s() - begun;
+  question["thresholds"] = {{"sure", "90 %"}};
+  begun = processor_time_s();
+  ASSERT_EQ(pages.ask("POST", "/api/verdict", question).status, 200);
+  EXPECT_LT(processor_time_s() - begun, 0.5 * first);
+}
+
+TEST(VerdictRoutes, LearningStopsWhenThePageHasGone) {
+  Pages pages;
+  const json question = flown_question();
+  double begun = processor_time_s();
+  ASSERT_EQ(pages.send("POST", "/api/learn", question.dump()).status, 200);
+  const double whole = processor_time_s() - begun;
+  json other = question;
+  other["learning"] = {{"tail_freedom", 5}};
+  const std::string body = other.dump();
+  begun = processor_time_s();
+  {
+    const int socket_ = socket(AF_INET, SOCK_STREAM, 0);
+    sockaddr_in address{};
+    address.sin_family = AF_INET;
+    address.sin_port = htons(static_cast<std::uint16_t>(pages.server().port()));
+    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+    ASSERT_EQ(connect(socket_, reinterpret_cast<const sockaddr*>(&address), sizeof address), 0);
+    const std::string request =
+        "POST /api/learn HTTP/1.1\r\nHost: " + pages.host() +
+        "\r\nContent-Type: application/json\r\nContent-Length: " + std::to_string(body.size()) +
+        "\r\n\r\n" + body;
+    std::size_t sent = 0;
+    while (sent < request.size()) {
+      const auto now = send(socket_, request.data() + sent, request.size() - sent, 0);
+      ASSERT_GT(now, 0);
+      sent += static_cast<std::size_t>(now);
+    }
+    close(socket_);
+  }
+  double before = -1;
+  while (processor_time_s() - before > 0.002) {
+    before = processor_time_s();
+    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+  }
+  EXPECT_LT(processor_time_s() - begun, 0.5 * whole);
 }
 
 TEST(VerdictRoutes, SheetIsPagesAndWantsItsDate) {

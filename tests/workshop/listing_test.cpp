@@ -84,6 +84,17 @@ TEST_F(Lists, PagesFitTogetherAndKnowTheTotal) {
   EXPECT_EQ(value_of(workshop.list_designs({.limit = 0})).total, 4);
 }
 
+TEST_F(Lists, NothingFoundOrPastTheEndIsAnEmptyPageOfTheRightTotal) {
+  const auto none = value_of(workshop.list_designs({.text = "omega"}));
+  EXPECT_EQ(none.total, 0);
+  EXPECT_TRUE(none.items.empty());
+  const auto past = value_of(workshop.list_designs({.limit = 2, .offset = 4}));
+  EXPECT_EQ(past.total, 4);
+  EXPECT_TRUE(past.items.empty());
+  EXPECT_EQ(value_of(workshop.list_designs({.limit = 0})).total, 4);
+  EXPECT_EQ(found({.limit = 2, .offset = 3}).size(), 1u);
+}
+
 TEST_F(Lists, WhatCannotBeListedIsReportedAtOnce) {
   const auto refused =
       workshop.list_designs({.text = "\xFF", .sort = "size", .limit = 1001, .offset = -1});
