@@ -109,7 +109,7 @@ void batch_notes(BatchOfTests& batch, const std::vector<Batch>& tests) {
   });
   if (warmer) {
     batch.notes.push_back(fmt::format(
-        "Tests at other temperatures are brought to {:.1f} degC by {:.2f} % per degree.",
+        "Tests at other temperatures are brought to {:.1f}\u00a0°C by {:.2f}\u00a0% per degree.",
         tests.front().test_temperature_K - base::celsius_0_K,
         100 * tests.front().temperature_coefficient_per_K));
   }

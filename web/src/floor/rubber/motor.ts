@@ -59,10 +59,10 @@ export function history_question(content: Content, winds: readonly Wind[]): { ta
   };
 }
 
-/** How far to wind it now: its size as rested, the breaks of its batch. */
+/** How far to wind it now: the loop as rested last, or as tied until that is measured; the breaks of its batch. */
 export function motor_breaking(content: Content, batch: Content | null): JobTable | null {
   const motor = part_of(content.section, 'motor'), history = part_of(content.section, 'history');
-  const length = is_blank(history.rested_length) ? motor.loop_length : history.rested_length;
+  const length = [history.rested_length, history.fresh_length, motor.loop_length].find((each) => !is_blank(each));
   if (is_blank(motor.strip_width) || is_blank(length)) return null;
   const breaking = batch ? part_of(batch.section, 'breaking') : {};
   return cleaned({
