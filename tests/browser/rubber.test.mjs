@@ -87,6 +87,11 @@ test('a batch is tested by keyboard and by paste, compared with another, and tol
     assert.equal(await fieldOf(page, 'Strip width').inputValue(), '1.55');
     await paste(page, 'turns, row 1', [['turns', 'up', 'down'], ...rows(1.012, 0.985)]);
     await says(page, 'Pasted eight rows; passed over one row without numbers.');
+    await paste(page, 'turns, row 2', [[7, 7, 7]]);
+    await says(page, 'Pasted one row.');
+    await press(page, 'Take it back');
+    await says(page, 'The rows of before are back.');
+    assert.equal(await page.getByLabel('turns, row 2', { exact: true }).inputValue(), '118');
     await says(page, 'Energy given back, two motors');
     await says(page, /From motor to motor it differs by/);
 
@@ -311,6 +316,46 @@ test('motors have their winds, a meter reads torque and serves Wind, a visit has
     await alone.getByRole('link', { name: 'Flights' }).waitFor();
     assert.equal(await alone.getByRole('link', { name: 'Rubber' }).count(), 0);
 
+    assert.deepEqual(complaints, []);
+    await context.close();
+  } finally {
+    await server.stop();
+    remove();
+  }
+});
+
+test('what is typed while the program is away is kept when it is back, and two tabs do not write over each other', async () => {
+  const { folder, remove } = freshFolder();
+  const workshop = join(folder, 'workshop.sqlite');
+  let server = await startServer(workshop);
+  try {
+    const { page, context, complaints } = await newPage(browser, server.address, { viewport: desktop, ignore: [/ERR_/, /Failed to load resource/] });
+    await page.goto(`${server.address}/floor?part=rubber&of=motors`);
+    await page.getByText('mm', { exact: true }).click();
+    await says(page, 'Measure a motor');
+    await fill(page, { 'Motor': '31', 'Strip width': '2.05', 'Loop as tied': '357' });
+    await says(page, 'Fresh: not broken in yet');
+    await says(page, 'kept in the workshop');
+
+    await server.stop();
+    await fill(page, { 'Mass': '1.47' });
+    await says(page, 'not kept yet: the program does not answer');
+    await page.getByLabel('turns, row 1', { exact: true }).fill('900');
+    await page.getByLabel('turns, row 1', { exact: true }).press('Enter');
+    server = await startServer(workshop, ['--port', new URL(server.address).port]);
+    await says(page, 'kept in the workshop');
+    await until(async () => (await named(server, 'motors', '31'))?.section.history?.winds?.[0]?.turns === '900', 'the wind kept once the program is back');
+    assert.equal((await named(server, 'motors', '31')).section.motor.mass, '1.47 g');
+
+    const other = await context.newPage();
+    await other.goto(`${server.address}/floor?part=rubber&of=motors`);
+    await until(async () => (await fieldOf(other, 'Motor').inputValue()) === '31', 'the motor in the other tab');
+    await fill(other, { 'Loop now, rested': '368 mm' });
+    await until(async () => (await named(server, 'motors', '31')).section.history.rested_length === '368 mm', 'the other tab kept first');
+    await fill(page, { 'Rested since the last': '20' });
+    await page.getByRole('dialog', { name: 'Written from another tab' }).waitFor();
+    await press(page, 'Take theirs');
+    await until(async () => (await fieldOf(page, 'Loop now, rested').inputValue()) === '368', 'theirs in hand');
     assert.deepEqual(complaints, []);
     await context.close();
   } finally {
