@@ -65,8 +65,8 @@ describe('a motor', () => {
     const winds = winds_of(history, [flight, { id: 'b', time: '2026-11-21T17:00' } as typeof flight]);
     expect(winds.map(({ table }) => table.turns)).toEqual(['900', 1700, '1500']);
     expect([0, 1, 2].map((at) => rest_before(winds, at))).toEqual(['', '30.50 h', '20 h']);
-    const asked = history_question({ name: '31', links: {}, section: { motor: { strip_width: '2.05 mm' }, history } }, winds);
-    expect(asked?.table).toMatchObject({ width: '2.05 mm', fresh_length: '357 mm' });
+    const asked = history_question({ name: '31', links: {}, section: { motor: { strip_width: '2.05 mm', loop_length: '368 mm' }, history } }, winds);
+    expect(asked?.table).toMatchObject({ width: '2.05 mm', fresh_length: '357 mm', rested_length: '368 mm' });
     expect((asked?.table.winds as JobTable[])[1]).toEqual({ turns: 1700, torque: '2.4 mN.m', rest_before: '30.50 h' });
   });
 

@@ -42,6 +42,9 @@ export function rest_before(winds: readonly Wind[], at: number): string {
   return typeof from === 'number' && typeof to === 'number' && to > from ? `${((to - from) / hour_ms).toFixed(2)} h` : '';
 }
 
+/** Of the loop as measured last: now, or broken in as the motor says. */
+const rested = (motor: JobTable, history: JobTable): JobValue | undefined => [history.rested_length, motor.loop_length].find((each) => !is_blank(each));
+
 /** `places`: of each wind sent, its index among the winds shown. */
 export function history_question(content: Content, winds: readonly Wind[]): { table: JobTable; places: number[] } | null {
   const motor = part_of(content.section, 'motor'), history = part_of(content.section, 'history');
@@ -49,24 +52,25 @@ export function history_question(content: Content, winds: readonly Wind[]): { ta
   if (is_blank(motor.strip_width) || is_blank(fresh)) return null;
   const places = winds.flatMap(({ table }, at) => (is_blank(table.turns) ? [] : [at]));
   const rows = places.map((at) => cleaned({ ...Object.fromEntries(asked_of_wind.flatMap((name) => (winds[at]!.table[name] === undefined ? [] : [[name, winds[at]!.table[name]!]]))), rest_before: rest_before(winds, at) }));
-  const { rested_length, rest, turns_constant } = history;
+  const { rest, turns_constant } = history;
+  const rested_length = rested(motor, history);
   return {
     table: cleaned({
       width: motor.strip_width!, ...(is_blank(motor.strip_thickness) ? {} : { thickness: motor.strip_thickness! }), ...(is_blank(motor.strands) ? {} : { strands: motor.strands! }), fresh_length: fresh!,
-      ...(is_blank(rested_length) ? {} : { rested_length: rested_length! }), ...(is_blank(rest) ? {} : { rest: rest! }), ...(is_blank(turns_constant) ? {} : { turns_constant: turns_constant! }), winds: rows as JobValue,
+      ...(rested_length === undefined ? {} : { rested_length }), ...(is_blank(rest) ? {} : { rest: rest! }), ...(is_blank(turns_constant) ? {} : { turns_constant: turns_constant! }), winds: rows as JobValue,
     }),
     places,
   };
 }
 
-/** How far to wind it now: the loop as rested last, or as tied until that is measured; the breaks of its batch. */
+/** How far to wind it now: by the loop as rested last and the breaks of its batch. */
 export function motor_breaking(content: Content, batch: Content | null): JobTable | null {
   const motor = part_of(content.section, 'motor'), history = part_of(content.section, 'history');
-  const length = [history.rested_length, history.fresh_length, motor.loop_length].find((each) => !is_blank(each));
-  if (is_blank(motor.strip_width) || is_blank(length)) return null;
+  const length = rested(motor, history) ?? history.fresh_length;
+  if (is_blank(motor.strip_width) || length === undefined || is_blank(length)) return null;
   const breaking = batch ? part_of(batch.section, 'breaking') : {};
   return cleaned({
-    width: motor.strip_width!, ...(is_blank(motor.strip_thickness) ? {} : { thickness: motor.strip_thickness! }), ...(is_blank(motor.strands) ? {} : { strands: motor.strands! }), length: length!,
+    width: motor.strip_width!, ...(is_blank(motor.strip_thickness) ? {} : { thickness: motor.strip_thickness! }), ...(is_blank(motor.strands) ? {} : { strands: motor.strands! }), length,
     ...(is_blank(breaking.risk) ? {} : { risk: breaking.risk! }), winds: winds_question(breaking, true).rows as JobValue,
   });
 }
