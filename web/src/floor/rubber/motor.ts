@@ -75,4 +75,10 @@ export function motor_breaking(content: Content, batch: Content | null): JobTabl
   });
 }
 
+/** Asked for the mass alone, which no other table of a motor looks at. */
+export function mass_question(content: Content): JobTable | null {
+  const { mass, strip_width: width } = part_of(content.section, 'motor');
+  return is_blank(mass) || is_blank(width) ? null : { mass: mass!, width: width! };
+}
+
 export const batch_table = (batch: Content | null): JobTable | null => (batch ? (batch_question(batch)?.table ?? null) : null);
