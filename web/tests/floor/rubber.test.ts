@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { batch_question, tests_of, wanting, winds_question } from '../../src/floor/rubber/batch';
-import { history_question, rest_before, winds_of } from '../../src/floor/rubber/motor';
+import { history_question, motor_breaking, rest_before, winds_of } from '../../src/floor/rubber/motor';
 import { csv_of, laid_in, pasted, rows_of_csv } from '../../src/floor/rubber/rows';
 import type { JobTable } from '../../src/api/types';
 
@@ -68,6 +68,12 @@ describe('a motor', () => {
     const asked = history_question({ name: '31', links: {}, section: { motor: { strip_width: '2.05 mm', loop_length: '368 mm' }, history } }, winds);
     expect(asked?.table).toMatchObject({ width: '2.05 mm', fresh_length: '357 mm', rested_length: '368 mm' });
     expect((asked?.table.winds as JobTable[])[1]).toEqual({ turns: 1700, torque: '2.4 mN.m', rest_before: '30.50 h' });
+  });
+
+  it('is wound as far as its batch allows, the motors that held among those that broke', () => {
+    const batch = { name: 'box 7', links: {}, section: { breaking: { width: '2 mm', length: '368 mm', winds: [{ turns: '1905' }, { turns: '1850', broke: false }] } } };
+    const asked = motor_breaking({ name: '31', links: {}, section: { motor: { strip_width: '2.05 mm', loop_length: '368 mm' }, history } }, batch);
+    expect(asked).toEqual({ width: '2.05 mm', length: '368 mm', winds: [{ width: '2 mm', length: '368 mm', turns: '1905' }, { width: '2 mm', length: '368 mm', turns: '1850', broke: false }] });
   });
 
   it('asks nothing before its strip is known', () => {

@@ -69,10 +69,12 @@ export function motor_breaking(content: Content, batch: Content | null): JobTabl
   const length = rested(motor, history) ?? history.fresh_length;
   if (is_blank(motor.strip_width) || length === undefined || is_blank(length)) return null;
   const breaking = batch ? part_of(batch.section, 'breaking') : {};
-  return cleaned({
+  // The winds are clean already, and one that held says so by a false.
+  const size = cleaned({
     width: motor.strip_width!, ...(is_blank(motor.strip_thickness) ? {} : { thickness: motor.strip_thickness! }), ...(is_blank(motor.strands) ? {} : { strands: motor.strands! }), length,
-    ...(is_blank(breaking.risk) ? {} : { risk: breaking.risk! }), winds: winds_question(breaking, true).rows as JobValue,
+    ...(is_blank(breaking.risk) ? {} : { risk: breaking.risk! }),
   });
+  return { ...size, winds: winds_question(breaking, true).rows as JobValue };
 }
 
 /** Asked for the mass alone, which no other table of a motor looks at. */
