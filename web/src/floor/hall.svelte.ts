@@ -114,9 +114,13 @@ class Hall {
     setInterval(() => {
       if (this.phase === 'flying') this.now_ms = Date.now();
     }, 100);
-    if (!remote) return;
-    remote.names().then((names) => (this.names = names), () => undefined);
-    remote.meters().then((meters) => (this.meters = meters), () => undefined);
+    this.read_names();
+  }
+
+  /** What the workshop has to offer for a flight: names, and the torque meters. */
+  read_names(): void {
+    this.remote?.names().then((names) => (this.names = names), () => undefined);
+    this.remote?.meters().then((meters) => (this.meters = meters), () => undefined);
   }
 
   scale(measure: Measure): Scale {
