@@ -4,7 +4,7 @@ import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
 import { after_break, break_of, next_after, row_of, taken_back, duration_of, blank, type Draft } from './draft';
-import { column_of, new_id, type LoggedFlight } from './flight';
+import { new_id, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { questions, without_questioned } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
@@ -12,7 +12,8 @@ import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatc
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
 import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
 
-export type AirField = 'temperature' | 'humidity' | 'pressure' | 'roof';
+export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as const;
+export type AirField = (typeof air_fields)[number];
 
 /** The torque unit follows the others until one is chosen. */
 type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
@@ -54,6 +55,8 @@ function keep(key: string, value: unknown): void {
 
 const column_of_air = { temperature: 'temperature_K', humidity: 'humidity', pressure: 'pressure_Pa', roof: 'roof_m' } as const;
 const measure_of_air: Record<AirField, Measure> = { temperature: 'temperature', humidity: 'humidity', pressure: 'pressure', roof: 'height' };
+/** As the program takes them; asked of it wherever it answers. */
+const air_ranges: Record<AirField, readonly [number, number]> = { temperature: [253.15, 323.15], humidity: [0, 1], pressure: [60000, 110000], roof: [2, 120] };
 /** As the program reads units. */
 const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
 
@@ -318,8 +321,8 @@ class Hall {
   /** What is wrong with a reading of today: as the program said it, or without one by the ranges of the log. */
   problems_of(field: AirField): Problem[] {
     if (this.remote) return this.problems.filter((problem) => problem.field === `today.${field}`);
-    const value = this.air[field], range = column_of(column_of_air[field])?.range;
-    if (value === undefined || !range || (value >= range[0] && value <= range[1])) return [];
+    const value = this.air[field], range = air_ranges[field];
+    if (value === undefined || (value >= range[0] && value <= range[1])) return [];
     const scale = this.air_scale(field);
     return [{ file: '', line: null, field, value: '', message: 'the value is out of range', allowed: range.map((bound) => with_unit(bound, scale)).join(' to '), remedy: 'check the number and its unit' }];
   }
