@@ -52,6 +52,12 @@ const typed_units: Record<string, Unit> = {
 };
 const unit_of = (text: string): Unit | undefined => typed_units[text.toLowerCase().replace(/[\s.·⋅*°_-]|deg/g, '').replace(/[’′]/g, "'").replace(/[”″]/g, '"')];
 
+/** A field in that unit, as one of an old log. */
+export function unit_scale(unit: string): Scale {
+  const { factor, offset = 0, kind } = unit_of(unit)!;
+  return { unit, factor: 1 / factor, offset: -offset / factor, digits: kind === 'pressure' && unit !== 'inHg' ? 0 : 3, step: 1 };
+}
+
 /** Whole things: a comma or a space parts thousands, a fraction is not believed. */
 const counts = (scale: Scale): boolean => scale.unit === '' || scale.unit === 'turns';
 
@@ -59,9 +65,9 @@ const counts = (scale: Scale): boolean => scale.unit === '' || scale.unit === 't
 function plain_number(text: string, whole: boolean): number | undefined {
   const bare = text.trim().replace('\u2212', '-').replace(/^(-?\d{1,3})([ \u00a0\u202f']\d{3})+(?=$|[.,])/, (all) => all.replace(/[ \u00a0\u202f']/g, ''));
   if (whole) {
-    const joined = /^\d{1,3}(,\d{3})+$/.test(bare) ? bare.replaceAll(',', '') : bare;
+    const joined = /^\d{1,3}(,\d{3})+$/.test(bare) ? bare.replaceAll(',', '') : bare.replace(/^(\d+),(\d)$/, '$1.$2');
     // "1.820" are 1820 turns for some and hardly two for others: asked.
-    return /^\d+(\.\d{1,2})?$/.test(joined) ? Number(joined) : undefined;
+    return /^\d+(\.\d+)?$/.test(joined) && !/^\d{1,3}\.\d{3}$/.test(joined) ? Number(joined) : undefined;
   }
   const pointed = /^-?\d{1,3}(,\d{3})+\.\d+$/.test(bare) ? bare.replaceAll(',', '') : bare.replace(',', '.');
   return /^-?(\d+\.?\d*|\.\d+)$/.test(pointed) ? Number(pointed) : undefined;
@@ -79,7 +85,7 @@ export function read(text: string, scale: Scale): number | null | undefined {
   const feet = /^(\d+)\s*(?:ft|feet|['’′])\s*(\d+(?:[.,]\d+)?)\s*(?:in|inch|inches|["”″])?$/i.exec(typed);
   const own = unit_of(scale.unit);
   if (feet && own?.kind === 'length') return tidy(Number(feet[1]) * 0.3048 + Number(feet[2]!.replace(',', '.')) * 0.0254);
-  const parted = /^(.*?\d[.,]?)\s*([^\d.,\s].*)?$/.exec(typed);
+  const parted = /^(.*?\d[.,]?)\s*([^\d.,\s]\D*)?$/.exec(typed);
   if (!parted) return undefined;
   const number = plain_number(parted[1]!, counts(scale));
   if (number === undefined) return undefined;
