@@ -28,6 +28,8 @@ export type Draft = {
   /** Columns that go through as they are: names, air, torques. */
   carried: Partial<LoggedFlight>;
   unread: Unread;
+  /** A flight put right of which nobody knows when it was: it does not become one of now. */
+  undated?: boolean;
 };
 
 /** What the next flight most often shares with the last. */
@@ -76,6 +78,7 @@ export function taken_back(flight: LoggedFlight, base: number | null, watch: Sto
     turns_left: flight.turns_left ?? null, top_fraction: from_roof ? flight.top_height_m! / flight.roof_m! : null,
     touches: flight.touches ?? 0, steers: flight.steers ?? 0,
     hung_up: flags.includes('hang_up'), aborted: flags.includes('aborted'), left_out: flags.includes('left_out'), carried,
+    ...(flight.time === undefined ? { undated: true } : {}),
   };
 }
 
@@ -108,7 +111,7 @@ export function row_of(draft: Draft, now_ms: number): LoggedFlight {
     ...draft.carried,
     ...top_of(draft),
     id: draft.id,
-    time: draft.carried.time ?? local_time(draft.watch.started_ms ?? now_ms),
+    time: draft.carried.time ?? (draft.undated ? undefined : local_time(draft.watch.started_ms ?? now_ms)),
     ...(wound === null ? {} : { turns_wound: wound }),
     ...(wound === null || out === null ? {} : { turns_at_launch: wound - out }),
     ...(draft.turns_left === null ? {} : { turns_left: draft.turns_left }),

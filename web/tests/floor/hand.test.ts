@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { blank, next_after, of_day, row_of, type Draft } from '../../src/floor/draft';
+import { blank, next_after, of_day, row_of, taken_back, type Draft } from '../../src/floor/draft';
 import { tidy, type LoggedFlight } from '../../src/floor/flight';
 import { by_time, flown_on, in_order_flown, numbers_in_day } from '../../src/floor/merge';
 import { at_hand, next_in_order, switched } from '../../src/floor/order';
 import { kept_row, questions, questions_of } from '../../src/floor/questions';
-import { landed, launched } from '../../src/floor/stopwatch';
+import { at_rest, landed, launched } from '../../src/floor/stopwatch';
 import { how_to_write, read, scale_of, type Measure } from '../../src/floor/units';
 
 const draft = (change: Partial<Draft>): Draft => ({ ...blank('f1'), turns_wound: 1820, turns_out: 150, turns_left: 240, carried: { propeller: 'L46-A', motor: '7' }, ...change });
@@ -37,6 +37,13 @@ describe('what was typed and not understood', () => {
     const row = kept({ duration_s: 490, unread: { turns_out: 'some' } });
     expect([row.turns_wound, row.turns_at_launch, row.turns_left]).toEqual([undefined, undefined, 240]);
     expect(row.notes).toBe('turns backed off noted as "some", not understood; 1820 turns wound');
+  });
+});
+
+describe('a flight without a date', () => {
+  it('does not become one of now when something else in it is put right', () => {
+    const row = row_of({ ...taken_back({ id: 'u1', propeller: 'A', duration_s: 447 }, 1, at_rest), touches: 1 }, 1_790_000_000_000);
+    expect(row).toEqual({ id: 'u1', propeller: 'A', duration_s: 447, touches: 1, steers: 0 });
   });
 });
 
