@@ -95,7 +95,7 @@ export function duration_of(draft: Draft, now_ms: number): number | null {
 
 function top_of(draft: Draft): Partial<LoggedFlight> {
   if (draft.top_fraction === null) return {};
-  const roof = draft.carried.roof_m;
+  const roof = draft.unread.roof_m === undefined ? draft.carried.roof_m : undefined;
   if (roof !== undefined) return { top_height_m: Math.round(draft.top_fraction * roof * 100) / 100 };
   const words = `topped out at ${Math.round(100 * draft.top_fraction)} % of the roof`;
   const notes = draft.carried.notes ?? '';
