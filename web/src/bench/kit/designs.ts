@@ -26,13 +26,15 @@ export async function designs_with_propellers(): Promise<NamedDesign[]> {
 }
 
 const plain = (name: string): string => name.trim().toLowerCase();
+/** The propeller of a design, by this name. */
+export const bears = (propeller: string, name: string): boolean => propeller !== '' && plain(propeller) === plain(name);
 
 /**
  * The design whose propeller bears `name`; of several the open one, else none: then the builder is asked. A name
  * that no design knows leaves it at the one that stands there (`now`).
  */
 export function design_for(name: string, designs: readonly NamedDesign[], open: string | null, now: string | null): string | null {
-  const fitting = designs.filter(({ propeller }) => propeller !== '' && plain(propeller) === plain(name));
+  const fitting = designs.filter(({ propeller }) => bears(propeller, name));
   if (fitting.length === 0) return now;
   if (fitting.some(({ id }) => id === now)) return now;
   return (fitting.find(({ id }) => id === open) ?? (fitting.length === 1 ? fitting[0]! : null))?.id ?? null;
