@@ -4,7 +4,7 @@ import type { Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
 import { next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
-import { day_of, local_time, new_id, type LoggedFlight } from './flight';
+import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { switched, type Switched } from './order';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
@@ -203,7 +203,8 @@ class Hall {
   change(change: Partial<Draft>, fields: readonly string[] = []): void {
     this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
     const unread = { ...this.draft.unread, ...change.unread };
-    for (const field of [...Object.keys(change), ...fields]) delete unread[field];
+    const entered = Object.entries(change.carried ?? {}).filter(([column, value]) => value !== this.draft.carried[column as Column]).map(([column]) => column);
+    for (const field of [...Object.keys(change), ...entered, ...fields]) delete unread[field];
     this.#show({ ...this.draft, ...change, unread });
   }
 
