@@ -80,6 +80,9 @@ export function new_id(now_ms: number): string {
   return `f${now_ms.toString(36)}-${[...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('')}`;
 }
 
+/** "2026-11-21"; "" for a flight without a date. */
+export const day_of = (flight: Partial<LoggedFlight>): string => (flight.time ?? '').slice(0, 10);
+
 /** "2026-11-21T14:05:30", by this device's own clock and zone: what stands on the wall of the hall. */
 export function local_time(ms: number): string {
   const at = new Date(ms);

@@ -3,10 +3,11 @@
 import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
-import { after_break, break_of, next_after, row_of, taken_back, duration_of, blank, type Draft } from './draft';
-import { new_id, type LoggedFlight } from './flight';
+import { after_break, break_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
+import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
-import { questions, without_questioned } from './questions';
+import { switched, type Switched } from './order';
+import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
@@ -14,6 +15,8 @@ import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded,
 
 export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as const;
 export type AirField = (typeof air_fields)[number];
+/** The air and the roof of one day; `left`: not asked for on that day. */
+type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
 
 /** The torque unit follows the others until one is chosen. */
 type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
@@ -53,7 +56,9 @@ function keep(key: string, value: unknown): void {
   }
 }
 
-const column_of_air = { temperature: 'temperature_K', humidity: 'humidity', pressure: 'pressure_Pa', roof: 'roof_m' } as const;
+const day_now = (): string => local_time(Date.now()).slice(0, 10);
+
+export const column_of_air = { temperature: 'temperature_K', humidity: 'humidity', pressure: 'pressure_Pa', roof: 'roof_m' } as const;
 const measure_of_air: Record<AirField, Measure> = { temperature: 'temperature', humidity: 'humidity', pressure: 'pressure', roof: 'height' };
 /** As the program takes them; asked of it wherever it answers. */
 const air_ranges: Record<AirField, readonly [number, number]> = { temperature: [253.15, 323.15], humidity: [0, 1], pressure: [60000, 110000], roof: [2, 120] };
@@ -64,8 +69,9 @@ type Act = 'launch' | 'land' | 'keep' | 'break';
 
 class Hall {
   setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null, choices: {} });
-  /** SI. */
-  air = $state.raw<Partial<Record<AirField, number>>>({});
+  /** SI, of one day. */
+  #days_air = $state.raw<DaysAir>({ day: day_now(), values: {} });
+  air = $derived(this.#days_air.values);
   draft = $state.raw<Draft>(blank('f'));
   card = $state.raw<KeptCard | null>(null);
   meters = $state.raw<Meter[]>([]);
@@ -89,7 +95,13 @@ class Hall {
   phase = $derived(phase(this.draft.watch));
   duration_s = $derived(duration_of(this.draft, this.now_ms));
   row = $derived(row_of(this.draft, this.now_ms));
-  questions = $derived(questions(this.row));
+  questions = $derived(questions_of(this.draft, this.row));
+  /** A flight that is in the log already. */
+  correcting = $derived(book.entry(this.draft.id) !== undefined);
+  /** "2026-11-21": today, as of the last launch or look at the page. */
+  day = $derived(this.#days_air.day);
+  /** Nobody told the air of today yet, nor said that it stays unknown. */
+  air_wanted = $derived(!this.#days_air.left && Object.keys(this.air).length === 0);
   changed = $derived(this.#past.length > 0);
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
@@ -130,7 +142,9 @@ class Hall {
     };
     // Only one that the workshop has is sent: another file may be open there by now.
     book.meter_id = () => this.meter?.id ?? null;
-    this.air = (kept(keys.air) as Hall['air'] | null) ?? taken?.air ?? {};
+    const air = kept(keys.air) as Partial<DaysAir> | null;
+    if (air?.values && air.day === day_now()) this.#days_air = { day: air.day, values: air.values, left: air.left === true };
+    else if (taken && local_time(Date.parse(taken.made_at)).slice(0, 10) === day_now()) this.#days_air = { day: day_now(), values: taken.air };
     const card = kept(keys.card) as KeptCard | null;
     this.card = newer(card, taken?.card ?? null);
     if (taken) this.names = taken.names;
@@ -138,6 +152,8 @@ class Hall {
     if (taken) await book.lay_in(taken.flights);
     const draft = kept(keys.draft) as Draft | null;
     this.draft = draft?.id ? { ...blank(draft.id), ...draft, watch: read_watch(draft.watch) } : this.#next();
+    this.#new_day();
+    document.addEventListener('visibilitychange', () => this.#new_day());
     setInterval(() => {
       if (this.phase === 'flying') this.now_ms = Date.now();
     }, 100);
@@ -160,14 +176,39 @@ class Hall {
     keep(keys.setup, this.setup);
   }
 
-  /** The air of today is the air of the flight in hand, and of the card. */
-  breathe(field: AirField, value: number | null): void {
-    const next = { ...this.air };
-    if (value === null) delete next[field];
-    else next[field] = value;
-    this.air = next;
-    keep(keys.air, next);
-    this.carry({ [column_of_air[field]]: value ?? undefined });
+  /** The air of today is the air of the flight in hand, and of the card; a flight put right has its own. */
+  breathe(field: AirField, value: number | null, of: 'today' | 'flight' = 'today'): void {
+    this.#new_day();
+    const lasts = this.draft.id === book.last?.id && day_of(book.last) === this.#days_air.day;
+    if (of === 'today' || !this.correcting || lasts) {
+      const values = { ...this.air };
+      if (value === null) delete values[field];
+      else values[field] = value;
+      this.#keep_air({ ...this.#days_air, values });
+    }
+    if (of === 'flight' || !this.correcting) this.carry({ [column_of_air[field]]: value ?? undefined });
+  }
+
+  leave_air(): void {
+    this.#new_day();
+    this.#keep_air({ ...this.#days_air, left: true });
+  }
+
+  #air_of_today(): string {
+    const day = day_now();
+    if (this.#days_air.day !== day) this.#keep_air({ day, values: {} });
+    return day;
+  }
+
+  #keep_air(air: DaysAir): void {
+    this.#days_air = air;
+    keep(keys.air, air);
+  }
+
+  /** Yesterday's air does not go into today's log, also where the page stood open over night. */
+  #new_day(): void {
+    const day = this.#air_of_today();
+    if (this.draft.day !== day && this.phase === 'ready' && this.duration_s === null && !this.correcting) this.#show(of_day(this.draft, day));
   }
 
   read_air(field: AirField, text: string): number | null | undefined {
@@ -190,13 +231,27 @@ class Hall {
 
   // --- the flight in hand --------------------------------------------------------------------------
 
-  change(change: Partial<Draft>): void {
+  /** What is entered anew is no longer what was not understood; `fields`: entered besides those of `change`. */
+  change(change: Partial<Draft>, fields: readonly string[] = []): void {
     this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
-    this.#show({ ...this.draft, ...change });
+    const unread = { ...this.draft.unread, ...change.unread };
+    const entered = Object.entries(change.carried ?? {}).filter(([column, value]) => value !== this.draft.carried[column as Column]).map(([column]) => column);
+    for (const field of [...Object.keys(change), ...entered, ...fields]) delete unread[field];
+    this.#show({ ...this.draft, ...change, unread });
   }
 
   carry(columns: Partial<LoggedFlight>): void {
-    this.change({ carried: { ...this.draft.carried, ...columns } });
+    this.change({ carried: { ...this.draft.carried, ...columns } }, Object.keys(columns));
+  }
+
+  /** Typed into a field and not understood: it is kept as unknown, and the text goes into the notes. */
+  misread(field: string, text: string): void {
+    this.change({ unread: { ...this.draft.unread, [field]: text.trim() } });
+  }
+
+  /** Another propeller or motor, with what belongs to it. */
+  switch(what: Switched, name: string): void {
+    if (this.draft.carried[what] !== name) this.carry(switched(book.entries.map(({ flight }) => flight), what, name));
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
@@ -209,6 +264,7 @@ class Hall {
 
   launch(): void {
     if (!this.#act('launch', 'keep')) return;
+    this.#new_day();
     this.now_ms = Date.now();
     this.told = '';
     this.change({ watch: launched(this.now_ms), duration_s: null });
@@ -244,17 +300,17 @@ class Hall {
     this.told = 'The flight is in hand again; what is changed is kept with the next press of Keep.';
   }
 
-  /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. False: a second press. */
-  async keep(): Promise<boolean> {
-    if (!this.#act('keep', 'land')) return false;
+  /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. Null: a second press. */
+  async keep(): Promise<LoggedFlight | null> {
+    if (!this.#act('keep', 'land')) return null;
     const began = performance.now();
-    const row = without_questioned(row_of(this.draft, Date.now()));
+    const row = kept_row(this.draft, row_of(this.draft, Date.now()));
     const base = this.draft.base;
     this.#past = [];
     await book.keep(row, base);
     performance.measure('floor-kept', { start: began });
     this.#show(this.#next());
-    return true;
+    return row;
   }
 
   /** A motor that broke while winding: a line of the log without a flight. The id of that line; null: a second press. */
@@ -345,9 +401,15 @@ class Hall {
   }
 
   #next(): Draft {
-    const next = next_after(book.last, new_id(Date.now()));
-    const carried = { ...next.carried };
-    for (const [field, value] of Object.entries(this.air)) carried[column_of_air[field as AirField]] = value;
+    const next = next_after(book.last, new_id(Date.now()), this.#air_of_today());
+    // One and the same air for the card and for the flight: as entered, else as of the last flight of the day.
+    const values = { ...this.air }, carried = { ...next.carried };
+    for (const field of Object.keys(column_of_air) as AirField[]) {
+      values[field] ??= carried[column_of_air[field]];
+      if (values[field] === undefined) delete values[field];
+      else carried[column_of_air[field]] = values[field];
+    }
+    if (Object.keys(values).length > Object.keys(this.air).length) this.#keep_air({ ...this.#days_air, values });
     return { ...next, carried };
   }
 

@@ -139,7 +139,7 @@ describe('a motor that broke', () => {
     const next = after_break(draft);
     expect([next.id, next.carried.motor, next.carried.wind_number, next.carried.launch_torque_Nm]).toEqual(['f1', undefined, undefined, undefined]);
     expect(next.carried.propeller).toBe('L46-B');
-    expect(next_after(tidy({ ...carried, id: 'f0' }), 'f3').carried.motor).toBe('box 7 no. 1');
+    expect(next_after(tidy({ ...carried, id: 'f0' }), 'f3', '2026-11-21').carried.motor).toBe('box 7 no. 1');
   });
 });
 

@@ -45,7 +45,7 @@ export const scatter_text = ({ mean, scatter, interval }: RubberSpread): string 
 export const torques = (si: number): { unit: string; text: string }[] => [
   { unit: 'mN·m', text: significant(si * 1e3) },
   { unit: 'g·cm', text: significant(si / 0.0000980665) },
-  { unit: 'in·oz', text: significant(si / 0.00706155) },
+  { unit: 'in-oz', text: significant(si / 0.00706155) },
 ];
 
 /** Units a bare number gets on these pages. */
