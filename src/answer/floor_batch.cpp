@@ -18,8 +18,13 @@ const BenchNames floor_test_names{{"section_m2", "section"},
                                   {"mass_kg", "mass"},
                                   {"breaking_turns", "breaking_turns"}};
 
-std::optional<rubber::Batch> read_floor_test(const Json& row, const std::string& place,
-                                             FloorContext& context) {
+struct FloorTest {
+  rubber::Batch batch;
+  rubber::TestMotor motor;
+};
+
+std::optional<FloorTest> read_floor_test(const Json& row, const std::string& place,
+                                         FloorContext& context) {
   BenchReader reader(row, place,
                      {"name", "csv", "section", "width", "thickness", "strands", "length", "mass",
                       "temperature", "breaking_turns"});
@@ -55,7 +60,7 @@ std::optional<rubber::Batch> read_floor_test(const Json& row, const std::string&
     return std::nullopt;
   }
   if (temperature) batch->test_temperature_K = *temperature;
-  return *batch;
+  return FloorTest{*batch, motor};
 }
 
 struct FloorBatch {
@@ -63,6 +68,7 @@ struct FloorBatch {
   std::vector<std::string> test_names;
   std::vector<rubber::Batch> tests;
   rubber::BatchOfTests all;
+  rubber::TestMotor first;
 };
 
 std::optional<FloorBatch> read_floor_batch(const Json& table, const std::string& place,
@@ -76,7 +82,8 @@ std::optional<FloorBatch> read_floor_batch(const Json& table, const std::string&
     const auto test = read_floor_test(row, row_place, context);
     sound = sound && test.has_value();
     if (!test) continue;
-    batch.tests.push_back(*test);
+    if (batch.tests.empty()) batch.first = test->motor;
+    batch.tests.push_back(test->batch);
     const bool named = row.is_object() && row.contains("name") && row["name"].is_string();
     batch.test_names.push_back(named ? row["name"].get<std::string>().substr(0, 200)
                                      : fmt::format("motor {}", batch.tests.size()));
@@ -102,6 +109,10 @@ Json floor_tests_json(const FloorBatch& batch) {
   Json list = Json::array();
   for (std::size_t i = 0; i < batch.tests.size(); ++i) {
     const rubber::Batch& test = batch.tests[i];
+    Json rows = Json::array();
+    for (const rubber::CurvePoint& point : batch.all.motors[i]) {
+      rows.push_back({{"x", point.x}, {"q", point.q}, {"q_winding", point.q_winding}});
+    }
     list.push_back({{"name", batch.test_names[i]},
                     {"energy_out_J_per_kg", test.energy_J_per_kg},
                     {"returned_over_stored", test.returned_over_stored},
@@ -109,6 +120,7 @@ Json floor_tests_json(const FloorBatch& batch) {
                     {"torque_constant_Pa", test.torque_constant_Pa},
                     {"density_kg_m3", test.density_kg_m3},
                     {"temperature_K", test.test_temperature_K},
+                    {"rows", std::move(rows)},
                     {"notes", test.notes}});
   }
   return list;
@@ -142,6 +154,20 @@ std::string floor_batch_sentence(const FloorBatch& batch) {
       batch.all.turns_constant.mean);
 }
 
+/// The mean of the batch as the one test that a job's table of the rubber takes.
+Json as_test_json(const FloorBatch& batch) {
+  const auto text = [](double si, D dimension) {
+    return units::to_exact_text(si, dimension, units::Profile::metric);
+  };
+  const rubber::MeanTest test =
+      rubber::mean_test(batch.all.mean, batch.first.section_m2, batch.first.length_m);
+  return {{"csv", test.csv},
+          {"section", text(test.motor.section_m2, D::area)},
+          {"length", text(test.motor.length_m, D::length)},
+          {"mass", text(test.motor.mass_kg, D::mass)},
+          {"temperature", text(batch.all.mean.test_temperature_K, D::temperature)}};
+}
+
 Json floor_batch_json(const FloorBatch& batch) {
   return {{"name", batch.name},
           {"motors", batch.all.energy_J_per_kg.motors},
@@ -153,6 +179,7 @@ Json floor_batch_json(const FloorBatch& batch) {
           {"temperature_K", batch.all.mean.test_temperature_K},
           {"tests", floor_tests_json(batch)},
           {"curve", floor_curve_json(batch.all)},
+          {"as_test", as_test_json(batch)},
           {"notes", batch.all.notes},
           {"sentences", {floor_batch_sentence(batch)}}};
 }

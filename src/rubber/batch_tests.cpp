@@ -82,6 +82,18 @@ base::Expected<void> mean_curves(const std::vector<Batch>& tests, double mean_Pa
   return {};
 }
 
+/// One motor at the rows of its test, over the batch's mean torque.
+std::vector<CurvePoint> own_curve(const Batch& test, const Batch& first, double mean_Pa) {
+  const double scale = test.torque_constant_Pa / mean_Pa * to_common_temperature(test, first);
+  std::vector<CurvePoint> points;
+  points.reserve(test.unwinding.x().size());
+  for (const double x : test.unwinding.x()) {
+    points.push_back(
+        {.x = x, .q = scale * test.unwinding.value(x), .q_winding = scale * test.winding.value(x)});
+  }
+  return points;
+}
+
 void batch_notes(BatchOfTests& batch, const std::vector<Batch>& tests) {
   const auto& e = batch.energy_J_per_kg;
   if (tests.size() == 1) {
@@ -97,7 +109,7 @@ void batch_notes(BatchOfTests& batch, const std::vector<Batch>& tests) {
   });
   if (warmer) {
     batch.notes.push_back(fmt::format(
-        "Tests at other temperatures are brought to {:.1f} degC by {:.2f} % per degree.",
+        "Tests at other temperatures are brought to {:.1f}\u00a0°C by {:.2f}\u00a0% per degree.",
         tests.front().test_temperature_K - base::celsius_0_K,
         100 * tests.front().temperature_coefficient_per_K));
   }
@@ -174,8 +186,26 @@ base::Expected<BatchOfTests> batch_of_tests(const std::vector<Batch>& tests) {
     const Spread out = torque_at(tests, x, false, mean_Pa), in = torque_at(tests, x, true, mean_Pa);
     batch.curve.push_back({x, out.mean, out.scatter, in.mean, in.scatter});
   }
+  batch.motors.reserve(tests.size());
+  for (const Batch& test : tests) {
+    batch.motors.push_back(own_curve(test, tests.front(), mean_Pa));
+  }
   batch_notes(batch, tests);
   return batch;
+}
+
+MeanTest mean_test(const Batch& mean, double section_m2, double length_m) {
+  MeanTest test{.motor = {.section_m2 = section_m2,
+                          .length_m = length_m,
+                          .mass_kg = mean.density_kg_m3 * section_m2 * length_m},
+                .csv = "turns,torque_winding_Nm,torque_unwinding_Nm\n"};
+  const double turns = mean.turns_constant * length_m / std::sqrt(section_m2);
+  const double torque_Nm = mean.torque_constant_Pa * section_m2 * std::sqrt(section_m2);
+  for (const double x : mean.unwinding.x()) {
+    test.csv += fmt::format("{:.12g},{:.12g},{:.12g}\n", x * turns,
+                            torque_Nm * mean.winding.value(x), torque_Nm * mean.unwinding.value(x));
+  }
+  return test;
 }
 
 std::vector<FigureComparison> compare_batches(const BatchOfTests& first,

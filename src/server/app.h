@@ -41,6 +41,8 @@ const std::vector<Example>& examples();
 /// The invented flights that come with the program and the jobs they were flown with; the answer to
 /// GET /api/examples/flights.
 answer::Json example_flights();
+/// Invented records of rubber, motors and a meter; the answer to GET /api/examples/rubber.
+answer::Json example_rubber();
 /// docs/openapi.yaml
 std::string openapi_text();
 

@@ -85,6 +85,10 @@ Json example_flights() {
       {"designs", std::move(designs)}};
 }
 
+Json example_rubber() {
+  return Json::parse(embedded("examples/floor/rubber-shelf.json"));
+}
+
 std::string openapi_text() {
   return embedded("docs/openapi.yaml");
 }

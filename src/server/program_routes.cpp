@@ -90,6 +90,10 @@ void add_program_routes(httplib::Server& http, App& app) {
     static const Json log = example_flights();
     send_json(response, 200, log);
   });
+  http.Get("/api/examples/rubber", [](const Request&, Response& response) {
+    static const Json rubber = example_rubber();
+    send_json(response, 200, rubber);
+  });
   if (app.options.tls) {
     // For a phone that is to trust it: what it shows is public, the key stays here.
     http.Get("/propwright-certificate.crt", [&](const Request&, Response& response) {

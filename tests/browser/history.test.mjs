@@ -133,3 +133,62 @@ test('a repair opens a new state that is compared with the old one', async () =>
     remove();
   }
 });
+
+test('the design is the one that bears the name; a repair starts now; what has no date is told', async () => {
+  const { folder, remove } = freshFolder();
+  const server = await startServer(join(folder, 'workshop.sqlite'));
+  try {
+    const { items: designs } = await ask(server, 'GET', 'designs?limit=50&sort=-updated_at');
+    const full = await Promise.all(designs.map(({ id }) => ask(server, 'GET', `designs/${id}`)));
+    const named = full.find(({ document }) => document.job.propeller?.name === 'L46-A');
+    const other = full.find(({ document }) => document.job.propeller?.name && document.job.propeller.name !== 'L46-A');
+    assert.ok(named && other && named.id !== designs[0].id, 'the examples: L46-A is the propeller of a design that is not the newest');
+    const { id } = await ask(server, 'POST', 'propellers', { name: 'Propeller 1', section: { propeller: { begun: '2026-11-01' } }, links: { design_id: designs[0].id } });
+    const day = new Date(Date.now() - 24 * 3600e3).toISOString().slice(0, 10);
+    const today = await ask(server, 'POST', 'flights/merge', { flights: [
+      { flight: { id: 'a1', time: `${day}T09:00`, propeller: 'L46-A', duration_s: 447 } }, { flight: { id: 'a2', time: `${day}T09:30`, propeller: 'L46-A', duration_s: 459 } },
+      { flight: { id: 'a3', propeller: 'L46-A', duration_s: 440 } }] });
+    assert.equal(today.flights.length, 3);
+
+    const { page, context, complaints } = await newPage(browser, server.address, { viewport: desktop });
+    await page.goto(`${server.address}/bench?part=history&propeller=${id}`);
+    const chosen = page.getByLabel('Design of this propeller');
+    await until(async () => (await chosen.inputValue()) === designs[0].id, 'the design it was begun with');
+    await fieldOf(page, 'Propeller').fill('L46-A');
+    await fieldOf(page, 'Propeller').press('Tab');
+    await until(async () => (await chosen.inputValue()) === named.id, 'the design whose propeller bears the name');
+    await until(async () => (await ask(server, 'GET', `propellers/${id}`)).links.design_id === named.id, 'that design in the workshop');
+    await page.getByText('3 logged under this name, 1 of them without a date').waitFor();
+    await page.getByText(/^One flight without a date is in none of the states/).waitFor();
+
+    // By hand it can be any, told where its propeller has another name, and a new name does not take it back.
+    await chosen.selectOption(other.id);
+    await page.getByText(`Its propeller is named ${other.document.job.propeller.name} there.`, { exact: false }).waitFor();
+    await until(async () => (await ask(server, 'GET', `propellers/${id}`)).links.design_id === other.id, 'the one chosen by hand');
+    await fieldOf(page, 'Propeller').fill('l46-a');
+    await fieldOf(page, 'Propeller').press('Tab');
+    await until(async () => (await ask(server, 'GET', `propellers/${id}`)).name === 'l46-a', 'the new name');
+    assert.equal((await ask(server, 'GET', `propellers/${id}`)).links.design_id, other.id);
+    await fieldOf(page, 'Propeller').fill('L46-A');
+    await fieldOf(page, 'Propeller').press('Tab');
+    await page.getByText('3 logged under this name', { exact: false }).waitFor();
+
+    // A repair is of now: flights flown before it stay in the state before it.
+    const when = fieldOf(page, 'Day, with the time if it matters');
+    assert.match(await when.inputValue(), /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}$/);
+    await fieldOf(page, 'In words').fill('new tip on blade B');
+    await picture(page, 'history-design');
+    await press(page, 'Write it down');
+    await page.getByRole('heading', { name: /^State 2/ }).waitFor();
+    await page.getByText('No flight logged in this state.').waitFor();
+    await page.getByText(/^2 flights; mean/).waitFor();
+    await when.fill(day);
+    await page.getByText(/every flight of the day counts as flown after the repair/).waitFor();
+    assert.deepEqual(await accessibilityProblems(page), []);
+    assert.deepEqual(complaints, []);
+    await context.close();
+  } finally {
+    await server.stop();
+    remove();
+  }
+});

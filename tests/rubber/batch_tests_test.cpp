@@ -43,6 +43,30 @@ TEST(BatchOfTests, MeanMotorReturnsTheMeanEnergy) {
   EXPECT_NEAR(energy_J(motor, motor.breaking_turns, 0) / motor.mass_kg, 11750, 1e-6);
 }
 
+TEST(BatchOfTests, EachMotorsOwnRowsStandToTheScaleOfTheMean) {
+  const auto batch = batch_of_tests(batches({11000, 12000, 13000})).value();
+  ASSERT_EQ(batch.motors.size(), 3);
+  // The same shape, so each stands off the mean by its energy over theirs.
+  EXPECT_NEAR(batch.motors[0].back().q, 11.0 / 12, 1e-12);
+  EXPECT_NEAR(batch.motors[2].back().q, 13.0 / 12, 1e-12);
+  EXPECT_NEAR(batch.motors[1][3].q_winding,
+              default_batch().value().winding.value(batch.motors[1][3].x), 1e-12);
+}
+
+TEST(BatchOfTests, MeanAsOneTestIsReadBackAsTheMean) {
+  auto tests = batches({11000, 12500}, 10.2);
+  tests[1].turns_constant = 10.9;
+  const Batch mean = batch_of_tests(tests).value().mean;
+  const MeanTest test = mean_test(mean, 3.1e-6, 0.25);
+  const Batch back = batch_from_test(test.csv, test.motor, "mean.csv").value();
+  // Twelve digits are written.
+  EXPECT_NEAR(back.energy_J_per_kg / mean.energy_J_per_kg, 1, 1e-9);
+  EXPECT_NEAR(back.turns_constant / mean.turns_constant, 1, 1e-9);
+  EXPECT_NEAR(back.density_kg_m3 / mean.density_kg_m3, 1, 1e-9);
+  EXPECT_NEAR(back.winding.value(0.63), mean.winding.value(0.63), 1e-9);
+  EXPECT_NEAR(back.unwinding.value(0.63), mean.unwinding.value(0.63), 1e-9);
+}
+
 TEST(BatchOfTests, TestOnAWarmerDayIsBroughtToTheFirstOnesTemperature) {
   auto tests = batches({12000, 12000});
   tests[1].test_temperature_K += 10;

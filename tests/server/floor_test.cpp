@@ -74,6 +74,56 @@ TEST(FloorRubber, SeveralMotorsAndAnotherBatchAreCompared) {
   EXPECT_NEAR(energy.at("ratio").get<double>(), 1.105 / 1.005, 1e-6);
 }
 
+TEST(FloorRubber, ExampleIsAnsweredAndItsMeanFliesInAJob) {
+  const Pages pages;
+  const json shelf = pages.get("/api/examples/rubber").body();
+  const json section = shelf.at("rubbers").at(0).at("section");
+  json batch = section.at("batch");
+  for (json& test : batch.at("tests")) {
+    test.erase("rows");
+    test.erase("unit");
+  }
+  const Reply reply = pages.ask("POST", "/api/rubber",
+                                {{"batch", batch},
+                                 {"breaking", section.at("breaking")},
+                                 {"meter", shelf.at("meters").at(0).at("section").at("meter")}});
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json answer = reply.body();
+  ASSERT_TRUE(answer.at("problems").empty()) << answer.at("problems");
+  const json told = answer.at("batch");
+  EXPECT_EQ(told.at("motors"), 3);
+  EXPECT_EQ(told.at("tests").at(0).at("rows").size(),
+            section.at("batch").at("tests").at(0).at("rows").size());
+  json flown = document();
+  const json as_test = told.at("as_test");
+  flown["job"]["rubber"] = {{"name", "box 7"}, {"test_file", "box 7.csv"}};
+  for (const char* name : {"section", "length", "mass", "temperature"}) {
+    flown["job"]["rubber"][std::string("test_") + name] = as_test.at(name);
+  }
+  flown["attachments"]["rubber_test_csv"] = as_test.at("csv");
+  const Reply flight = pages.ask("POST", "/api/flight", flown);
+  ASSERT_EQ(flight.status, 200) << flight.text;
+  // The job's table of the rubber says what the batch says, to the digits the test is written with.
+  const json again = pages
+                         .ask("POST", "/api/rubber",
+                              {{"batch",
+                                {{"tests",
+                                  {{{"csv", as_test.at("csv")},
+                                    {"section", as_test.at("section")},
+                                    {"length", as_test.at("length")},
+                                    {"mass", as_test.at("mass")}}}}}}})
+                         .body()
+                         .at("batch");
+  EXPECT_NEAR(again.at("energy_out_J_per_kg").at("mean").get<double>() /
+                  told.at("energy_out_J_per_kg").at("mean").get<double>(),
+              1, 1e-9);
+  for (const char* kind : {"rubbers", "motors", "meters"}) {
+    for (const json& record : shelf.at(kind)) {
+      EXPECT_EQ(pages.ask("POST", std::string("/api/") + kind, record).status, 201) << record;
+    }
+  }
+}
+
 TEST(FloorRubber, ProblemsNameTheirPlaceAndLeaveTheRest) {
   const Pages pages;
   json question = whole_rubber();

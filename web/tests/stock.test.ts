@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { filled, section_of } from '../src/brief/stock';
+import { changed, filled, section_of } from '../src/brief/stock';
 
 const document = {
   job: {
@@ -31,6 +31,11 @@ describe('records of the workshop', () => {
     const next = filled(document, 'rubbers', { section: { rubber: { name: 'box 8' } } });
     expect(next.attachments).toEqual({ rubber_test_csv: '', polar_csv: 'alpha_deg' });
   });
+
+  it('keep what the floor has written beside their part of the job', () =>
+    expect(changed(document, 'rubbers', { section: { rubber: { name: 'old', test_mass: '1 g' }, batch: { tests: [] } }, links: {} })).toEqual({
+      section: { rubber: { name: 'box 7', test_file: 'box7.csv' }, batch: { tests: [] } }, curve_csv: 'turns\n1', links: {},
+    }));
 
   it('leave the air of the day when a hall was kept without one', () =>
     expect(filled(document, 'halls', { section: { hall: { roof_height: '30 m' } } }).job.air).toEqual({ temperature: '20 degC' }));

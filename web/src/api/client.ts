@@ -5,6 +5,7 @@ import type { paths } from '../../generated/schema';
 import type { BenchAnswer, BenchQuestion } from './bench';
 import type { BuiltPair, FlexBlade, PairQuestion, ToleranceCard } from './flex';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
+import type { RubberAnswer, RubberQuestion } from './rubber';
 import type { LearnAnswer, LearnQuestion, SheetQuestion, VerdictAnswer, VerdictQuestion } from './verdict';
 import type { WindAnswer } from '../floor/wind';
 import type { Meter, Today } from '../floor/remote';
@@ -92,6 +93,7 @@ export const api = {
   spars_of_csv: (csv: string, file: string, units: Profile) => answer(client.POST('/api/bench/spars/csv', { body: { csv, units, ...(file ? { file } : {}) } })),
   spars_as_csv: (body: SparsRequest) => answer(client.POST('/api/bench/spars/export', { body, parseAs: 'text' })),
   bench: (body: BenchQuestion) => answer<BenchAnswer>(post_bare('/api/bench', body)),
+  rubber: (body: RubberQuestion) => answer<RubberAnswer>(post_bare('/api/rubber' satisfies keyof paths, body)),
   flex: (body: DesignDocument) => answer<FlexBlade>(post_bare('/api/flex' satisfies keyof paths, body)),
   pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),

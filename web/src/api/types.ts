@@ -45,6 +45,8 @@ export type PacketDone = Schemas['PacketDone'];
 export type StockKind = Extract<Schemas['RecordKind'], 'halls' | 'models' | 'rubbers' | 'motors'>;
 export type ShelfKind = Extract<Schemas['RecordKind'], 'forms' | 'cylinders'>;
 export type BenchKind = Exclude<Schemas['RecordKind'], StockKind | ShelfKind>;
+/** Written bit by bit under the hand: the bench's, and rubber with its motors. */
+export type KeptKind = BenchKind | 'rubbers' | 'motors';
 export type StockRecord = Schemas['Record'];
 export type StockPage = Schemas['RecordPage'];
 export type DesignSummary = Schemas['DesignSummary'];

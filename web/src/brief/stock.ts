@@ -55,11 +55,18 @@ export async function keep_stock(kind: StockKind, name: string, document: Design
   await answer(client.POST('/api/{kind}', { params: { path: { kind } }, body: { name, ...section_of(document, kind) } }));
 }
 
+/** What a record becomes: what the floor keeps in it beside its part of the job, tests, winds, links, stays. */
+export function changed(document: DesignDocument, kind: StockKind, record: Pick<StockRecord, 'section' | 'links'>): StockContent & { links: StockRecord['links'] } {
+  const { section, ...rest } = section_of(document, kind);
+  const others = Object.fromEntries(Object.entries(record.section).filter(([table]) => !tables[kind].includes(table)));
+  return { section: { ...others, ...section }, ...rest, links: record.links };
+}
+
 export async function change_stock(kind: StockKind, record: StockRecord, name: string, document: DesignDocument): Promise<void> {
   await answer(
     client.PUT('/api/{kind}/{id}', {
       params: { path: { kind, id: record.id }, header: { 'If-Match': record.etag } },
-      body: { name, ...section_of(document, kind) },
+      body: { name, ...changed(document, kind, record) },
     }),
   );
 }

@@ -1,10 +1,15 @@
 // The flight in hand: what is carried over from the last one, and the log's row that it makes.
 import type { Flag, LoggedFlight } from './flight';
-import { flags_of, local_time, tidy } from './flight';
-import { at_rest, flown_s, top_s, type Stopwatch } from './stopwatch';
+import { broke_reason, day_of, flags_of, local_time, tidy } from './flight';
+import { at_rest, flown_s, top_s, watch_text, type Stopwatch } from './stopwatch';
+
+/** What was typed into a field and not understood, by the field. */
+export type Unread = { [field: string]: string };
 
 export type Draft = {
   id: string;
+  /** The day a new flight was laid ready for, "2026-11-21": its air and its roof are of that day. */
+  day: string;
   /** The workshop's revision, of a flight that is put right; null for a new one. */
   base: number | null;
   watch: Stopwatch;
@@ -22,28 +27,58 @@ export type Draft = {
   left_out: boolean;
   /** Columns that go through as they are: names, air, torques. */
   carried: Partial<LoggedFlight>;
+  unread: Unread;
+  /** A flight put right of which nobody knows when it was: it does not become one of now. */
+  undated?: boolean;
 };
 
 /** What the next flight most often shares with the last. */
-const carried_columns = ['session', 'model', 'propeller', 'setting', 'motor', 'batch', 'torque_wound_Nm', 'launch_torque_Nm', 'roof_m',
-  'launch_height_m', 'temperature_K', 'pressure_Pa', 'humidity', 'model_mass_kg', 'ballast_kg', 'motor_mass_kg', 'motor_section_m2',
+const carried_columns = ['model', 'propeller', 'setting', 'motor', 'batch', 'torque_wound_Nm', 'launch_torque_Nm',
+  'launch_height_m', 'model_mass_kg', 'ballast_kg', 'motor_mass_kg', 'motor_section_m2',
   'motor_length_m', 'spacer_mass_kg', 'motor_part'] as const;
+/** What it shares with the last of the same day only: another day's air and hall are not guessed to be this one's. */
+const day_columns = ['session', 'roof_m', 'temperature_K', 'pressure_Pa', 'humidity'] as const;
 
 export const blank = (id: string): Draft => ({
-  id, base: null, watch: at_rest, duration_s: null, turns_wound: null, turns_out: null, turns_left: null, top_fraction: null,
-  touches: 0, steers: 0, hung_up: false, aborted: false, left_out: false, carried: {},
+  id, day: '', base: null, watch: at_rest, duration_s: null, turns_wound: null, turns_out: null, turns_left: null, top_fraction: null,
+  touches: 0, steers: 0, hung_up: false, aborted: false, left_out: false, carried: {}, unread: {},
 });
 
-/** A new flight after `last`: set up the same. What happened in the air is not carried over, nor are the turns left. */
-export function next_after(last: LoggedFlight | null, id: string): Draft {
-  if (!last) return blank(id);
+/** A new flight of `day` after `last`: set up the same. What happened in the air is not carried over, nor are the turns left. */
+export function next_after(last: LoggedFlight | null, id: string, day: string): Draft {
+  if (!last) return { ...blank(id), day };
   const carried: Record<string, unknown> = {};
-  for (const name of carried_columns) if (last[name] !== undefined) carried[name] = last[name];
+  for (const name of day_of(last) === day ? [...carried_columns, ...day_columns] : carried_columns) if (last[name] !== undefined) carried[name] = last[name];
   if (last.motor && last.wind_number !== undefined) carried.wind_number = last.wind_number + 1;
   const { turns_wound: wound, turns_at_launch: launch } = last;
   return {
-    ...blank(id), carried, turns_wound: wound ?? null, turns_out: wound !== undefined && launch !== undefined ? wound - launch : null,
+    ...blank(id), day, carried, turns_wound: wound ?? null, turns_out: wound !== undefined && launch !== undefined ? wound - launch : null,
   };
+}
+
+/** What is known of a motor that broke: which one, in what air, at which turns. Readings of a flight it has none. */
+const of_a_break = ['session', 'model', 'motor', 'batch', 'wind_number', 'temperature_K', 'pressure_Pa', 'humidity', 'motor_mass_kg',
+  'motor_section_m2', 'motor_length_m', 'motor_part'] as const;
+
+/** A line of the log without a flight, so that the break is known of that motor and its batch. */
+export function break_of(draft: Draft, turns: number | null, id: string, now_ms: number): LoggedFlight {
+  const carried: Record<string, unknown> = {};
+  for (const name of of_a_break) if (draft.carried[name] !== undefined) carried[name] = draft.carried[name];
+  return tidy({ ...carried, id, time: local_time(now_ms), ...(turns === null ? {} : { turns_wound: turns }), flag: 'aborted', reason: broke_reason });
+}
+
+/** The flight goes on with another motor: its name and its winding are asked anew. */
+export function after_break(draft: Draft): Draft {
+  const carried = { ...draft.carried };
+  for (const name of ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_Nm'] as const) delete carried[name];
+  return { ...draft, carried };
+}
+
+/** A flight laid ready on another day becomes one of `day`: it does not have that day's air. */
+export function of_day(draft: Draft, day: string): Draft {
+  const carried: Record<string, unknown> = { ...draft.carried };
+  for (const name of day_columns) delete carried[name];
+  return { ...draft, day, carried };
 }
 
 /** A kept flight taken back into the hand. */
@@ -56,18 +91,20 @@ export function taken_back(flight: LoggedFlight, base: number | null, watch: Sto
   const from_roof = flight.top_height_m !== undefined && flight.roof_m !== undefined && flight.roof_m > 0;
   if (!from_roof && flight.top_height_m !== undefined) carried.top_height_m = flight.top_height_m;
   return {
-    id: flight.id, base, watch, duration_s: flight.duration_s ?? null,
+    ...blank(flight.id), base, watch, duration_s: flight.duration_s ?? null,
     turns_wound: wound ?? null, turns_out: wound !== undefined && launch !== undefined ? wound - launch : null,
     turns_left: flight.turns_left ?? null, top_fraction: from_roof ? flight.top_height_m! / flight.roof_m! : null,
     touches: flight.touches ?? 0, steers: flight.steers ?? 0,
     hung_up: flags.includes('hang_up'), aborted: flags.includes('aborted'), left_out: flags.includes('left_out'), carried,
+    ...(flight.time === undefined ? { undated: true } : {}),
   };
 }
 
 const tenth = (seconds: number) => Math.round(seconds * 10) / 10;
 
-/** The time flown: as typed, else as stopped. */
+/** The time flown: as typed, else as stopped. Null where what was typed is not understood. */
 export function duration_of(draft: Draft, now_ms: number): number | null {
+  if (draft.unread.duration_s !== undefined) return null;
   if (draft.duration_s !== null) return draft.duration_s;
   if (draft.watch.stopped_ms === null) return null;
   const seconds = flown_s(draft.watch, now_ms);
@@ -76,7 +113,7 @@ export function duration_of(draft: Draft, now_ms: number): number | null {
 
 function top_of(draft: Draft): Partial<LoggedFlight> {
   if (draft.top_fraction === null) return {};
-  const roof = draft.carried.roof_m;
+  const roof = draft.unread.roof_m === undefined ? draft.carried.roof_m : undefined;
   if (roof !== undefined) return { top_height_m: Math.round(draft.top_fraction * roof * 100) / 100 };
   const words = `topped out at ${Math.round(100 * draft.top_fraction)} % of the roof`;
   const notes = draft.carried.notes ?? '';
@@ -88,11 +125,11 @@ export function row_of(draft: Draft, now_ms: number): LoggedFlight {
   const { turns_wound: wound, turns_out: out } = draft;
   const set: [Flag, boolean][] = [['aborted', draft.aborted], ['steered', draft.steers > 0], ['hang_up', draft.hung_up], ['left_out', draft.left_out]];
   const watched_top = top_s(draft.watch);
-  return tidy({
+  return without_unread(draft.unread, {
     ...draft.carried,
     ...top_of(draft),
     id: draft.id,
-    time: draft.carried.time ?? local_time(draft.watch.started_ms ?? now_ms),
+    time: draft.carried.time ?? (draft.undated ? undefined : local_time(draft.watch.started_ms ?? now_ms)),
     ...(wound === null ? {} : { turns_wound: wound }),
     ...(wound === null || out === null ? {} : { turns_at_launch: wound - out }),
     ...(draft.turns_left === null ? {} : { turns_left: draft.turns_left }),
@@ -101,5 +138,27 @@ export function row_of(draft: Draft, now_ms: number): LoggedFlight {
     steers: draft.steers,
     flag: set.filter(([, is]) => is).map(([name]) => name).join(';'),
     duration_s: duration_of(draft, now_ms) ?? undefined,
+  });
+}
+
+/** Columns that a field not understood leaves unknown. Turns at launch stand for all that were wound where they are wanting, so those go too. */
+const unknown_with = (field: string): string[] => (field === 'turns_wound' || field === 'turns_out' ? ['turns_wound', 'turns_at_launch'] : [field]);
+
+/** The column a field is told under. */
+export const column_of_field = (field: string): string => (field === 'turns_out' ? 'turns_at_launch' : field);
+
+function without_unread(unread: Unread, row: Partial<LoggedFlight>): LoggedFlight {
+  const next: Record<string, unknown> = { ...row };
+  for (const column of Object.keys(unread).flatMap(unknown_with)) delete next[column];
+  return tidy(next as Partial<LoggedFlight>);
+}
+
+/** What was typed and not understood, for the notes of the flight, so that nothing is lost. */
+export function unread_notes(draft: Draft, words_of: (column: string) => string): string[] {
+  return Object.entries(draft.unread).map(([field, text]) => {
+    const words = `${field === 'turns_out' ? 'turns backed off' : words_of(field)} noted as "${text}", not understood`;
+    if (field === 'turns_out' && draft.turns_wound !== null && draft.unread.turns_wound === undefined) return `${words}; ${draft.turns_wound} turns wound`;
+    const watched = field === 'duration_s' && draft.watch.stopped_ms !== null ? flown_s(draft.watch, draft.watch.stopped_ms) : null;
+    return watched === null ? words : `${words}; the watch said ${watch_text(watched).join('')}`;
   });
 }

@@ -58,6 +58,10 @@ export const flags = ['aborted', 'steered', 'hang_up', 'left_out'] as const;
 export type Flag = (typeof flags)[number];
 export const flags_of = (flight: LoggedFlight): Flag[] => flags.filter((flag) => (flight.flag ?? '').split(';').includes(flag));
 
+/** The reason of a line that is no flight: a motor that broke while it was wound. */
+export const broke_reason = 'motor broke while winding';
+export const is_break = (flight: LoggedFlight): boolean => flight.reason === broke_reason && flight.duration_s === undefined;
+
 /** Without what is empty, in the order of the file: equal flights are equal text. */
 export function tidy(flight: Partial<LoggedFlight>): LoggedFlight {
   const table: Record<string, unknown> = {};
@@ -75,6 +79,9 @@ export function new_id(now_ms: number): string {
   const bytes = crypto.getRandomValues(new Uint8Array(8));
   return `f${now_ms.toString(36)}-${[...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('')}`;
 }
+
+/** "2026-11-21"; "" for a flight without a date. */
+export const day_of = (flight: Partial<LoggedFlight>): string => (flight.time ?? '').slice(0, 10);
 
 /** "2026-11-21T14:05:30", by this device's own clock and zone: what stands on the wall of the hall. */
 export function local_time(ms: number): string {

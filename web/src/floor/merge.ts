@@ -1,5 +1,5 @@
 // Two logs become one: by id, nothing twice, nothing lost.
-import { same_flight, type LoggedFlight } from './flight';
+import { day_of, same_flight, type LoggedFlight } from './flight';
 import type { FlightRow, Merged } from './remote';
 import type { Entry } from './shelf';
 
@@ -41,6 +41,26 @@ export function read_row(here: Entry | undefined, row: FlightRow): Entry | null 
   return { flight: row.flight, state: 'kept', base: row.revision };
 }
 
-/** By time, the latest first. */
+/** By time, the latest first; what has no date stands last, here as in the verdict. */
 export const by_time = (a: Entry, b: Entry): number =>
   (b.flight.time ?? '').localeCompare(a.flight.time ?? '') || b.flight.id.localeCompare(a.flight.id);
+
+/** In the order flown, for files and codes; what has no date stands last. */
+export function in_order_flown(latest_first: readonly Entry[]): LoggedFlight[] {
+  const flown = latest_first.map(({ flight }) => flight).reverse();
+  return [...flown.filter(({ time }) => time), ...flown.filter(({ time }) => !time)];
+}
+
+/** A flight's number in its day, by which it is called; an old log taken in does not move it. 0 for what has no date. */
+export function numbers_in_day(latest_first: readonly Entry[]): Map<string, number> {
+  const flown = new Map<string, number>(), numbers = new Map<string, number>();
+  for (const flight of in_order_flown(latest_first)) {
+    const day = day_of(flight);
+    flown.set(day, (flown.get(day) ?? 0) + 1);
+    numbers.set(flight.id, day === '' ? 0 : flown.get(day)!);
+  }
+  return numbers;
+}
+
+/** Flights logged on that day. */
+export const flown_on = (entries: readonly Entry[], day: string): number => entries.filter(({ flight }) => day_of(flight) === day).length;

@@ -1,5 +1,6 @@
 // What looks wrong in a flight, asked while it can still be answered. The workshop asks the same of every
 // flight that comes in (docs/flight-log-file.md); here it is asked without a network.
+import { column_of_field, unread_notes, type Draft } from './draft';
 import { column_of, columns, type Column, type LoggedFlight } from './flight';
 
 export type Question = {
@@ -18,6 +19,18 @@ function ranges(flight: LoggedFlight): Question[] {
     if (!range || typeof value !== 'number' || (value >= range[0] && value <= range[1])) return [];
     return [{ column: name, words: `${words} can hardly be so ${value < range[0] ? 'little' : 'much'}`, drops: true }];
   });
+}
+
+/** As percent typed for a share, or a share for percent. */
+export function dry_words(humidity: number): string | null {
+  if (humidity < 0 || humidity >= 0.01) return null;
+  const percent = Number((humidity * 100).toPrecision(3));
+  return `${percent}\u00a0% humidity is very dry${percent > 0 ? `; ${Number((percent * 100).toPrecision(3))}\u00a0%?` : ''}`;
+}
+
+function air({ humidity }: LoggedFlight): Question[] {
+  const words = humidity === undefined ? null : dry_words(humidity);
+  return words === null ? [] : [{ column: 'humidity', words, drops: true }];
 }
 
 function turns(flight: LoggedFlight): Question[] {
@@ -59,10 +72,28 @@ function wanting(flight: LoggedFlight): Question[] {
   return asked;
 }
 
+/** Of the flight in hand: first what was typed and not understood, then what can hardly be. */
+export function questions_of(draft: Draft, row: LoggedFlight): Question[] {
+  const unread = Object.entries(draft.unread).map(([field, text]): Question => {
+    const column = column_of_field(field) as Column;
+    return { column, words: `${field === 'turns_out' ? 'turns backed off' : column_of(column)?.words ?? column}, "${text}" is not understood`, drops: true };
+  });
+  return once([...unread, ...questions(row)]);
+}
+
+const once = (all: Question[]): Question[] => all.filter(({ column }, index) => all.findIndex((other) => other.column === column) === index);
+
+/** The row of the flight in hand as it is kept: what is questioned or not understood is unknown, and stands in the notes. */
+export function kept_row(draft: Draft, row: LoggedFlight): LoggedFlight {
+  const kept = without_questioned(row);
+  const told = unread_notes(draft, (column) => column_of(column)?.words ?? column);
+  return told.length === 0 ? kept : { ...kept, notes: [kept.notes, ...told].filter(Boolean).join('; ') };
+}
+
 /** One question a column, the first. */
 export function questions(flight: LoggedFlight): Question[] {
-  const all = [...ranges(flight), ...turns(flight), ...heights(flight), ...wanting(flight)];
-  return all.filter(({ column }, index) => all.findIndex((other) => other.column === column) === index);
+  const all = [...ranges(flight), ...air(flight), ...turns(flight), ...heights(flight), ...wanting(flight)];
+  return once(all);
 }
 
 /** The flight with what is not believed left unknown; what stood there goes into the notes, so that it is not lost. */

@@ -5,13 +5,13 @@ import { fixed, short } from '../lib/format';
 
 export type Scale = { unit: string; factor: number; offset: number; digits: number; step: number };
 
-export const torque_units = ['mN·m', 'g·cm', 'in·oz'] as const;
+export const torque_units = ['mN·m', 'g·cm', 'in-oz'] as const;
 export type TorqueUnit = (typeof torque_units)[number];
 
 const torque: Record<TorqueUnit, Scale> = {
   'mN·m': { unit: 'mN·m', factor: 1000, offset: 0, digits: 2, step: 0.05 },
   'g·cm': { unit: 'g·cm', factor: 1 / 0.0000980665, offset: 0, digits: 1, step: 0.5 },
-  'in·oz': { unit: 'in·oz', factor: 1 / 0.00706155, offset: 0, digits: 3, step: 0.01 },
+  'in-oz': { unit: 'in-oz', factor: 1 / 0.00706155, offset: 0, digits: 3, step: 0.01 },
 };
 
 export type Measure = 'torque' | 'temperature' | 'pressure' | 'humidity' | 'height' | 'turns' | 'ratio';
@@ -34,10 +34,75 @@ export const shown = (si: number, scale: Scale): string => short(si * scale.fact
 
 export const with_unit = (si: number, scale: Scale): string => `${fixed(si * scale.factor + scale.offset, scale.digits)}\u00a0${scale.unit}`;
 
-/** Null for an empty field, undefined for what is no number. */
+type Kind = 'torque' | 'temperature' | 'pressure' | 'humidity' | 'length' | 'count';
+type Unit = { kind: Kind; factor: number; offset?: number };
+
+/** Units as they are typed beside a number, small letters without dots, dashes and spaces; SI = number * factor + offset. */
+const typed_units: Record<string, Unit> = {
+  nm: { kind: 'torque', factor: 1 }, mnm: { kind: 'torque', factor: 0.001 }, gcm: { kind: 'torque', factor: 0.0000980665 },
+  gfcm: { kind: 'torque', factor: 0.0000980665 }, inoz: { kind: 'torque', factor: 0.00706155 }, ozin: { kind: 'torque', factor: 0.00706155 },
+  c: { kind: 'temperature', factor: 1, offset: 273.15 }, f: { kind: 'temperature', factor: 5 / 9, offset: (459.67 * 5) / 9 }, k: { kind: 'temperature', factor: 1 },
+  pa: { kind: 'pressure', factor: 1 }, hpa: { kind: 'pressure', factor: 100 }, mbar: { kind: 'pressure', factor: 100 }, kpa: { kind: 'pressure', factor: 1000 },
+  inhg: { kind: 'pressure', factor: 3386.389 }, mmhg: { kind: 'pressure', factor: 133.322 },
+  '%': { kind: 'humidity', factor: 0.01 }, '%rh': { kind: 'humidity', factor: 0.01 },
+  m: { kind: 'length', factor: 1 }, cm: { kind: 'length', factor: 0.01 }, mm: { kind: 'length', factor: 0.001 },
+  ft: { kind: 'length', factor: 0.3048 }, feet: { kind: 'length', factor: 0.3048 }, "'": { kind: 'length', factor: 0.3048 },
+  in: { kind: 'length', factor: 0.0254 }, inch: { kind: 'length', factor: 0.0254 }, inches: { kind: 'length', factor: 0.0254 }, '"': { kind: 'length', factor: 0.0254 },
+  turns: { kind: 'count', factor: 1 }, turn: { kind: 'count', factor: 1 },
+};
+const unit_of = (text: string): Unit | undefined => typed_units[text.toLowerCase().replace(/[\s.·⋅*°_-]|deg/g, '').replace(/[’′]/g, "'").replace(/[”″]/g, '"')];
+
+/** A field in that unit, as one of an old log. */
+export function unit_scale(unit: string): Scale {
+  const { factor, offset = 0, kind } = unit_of(unit)!;
+  return { unit, factor: 1 / factor, offset: -offset / factor, digits: kind === 'pressure' && unit !== 'inHg' ? 0 : 3, step: 1 };
+}
+
+/** Whole things: a comma or a space parts thousands, a fraction is not believed. */
+const counts = (scale: Scale): boolean => scale.unit === '' || scale.unit === 'turns';
+
+/** "16", "0,45", "1,820", "1 820"; undefined where it is none or could be two ("1,82" turns). */
+function plain_number(text: string, whole: boolean): number | undefined {
+  const bare = text.trim().replace('\u2212', '-').replace(/^(-?\d{1,3})([ \u00a0\u202f']\d{3})+(?=$|[.,])/, (all) => all.replace(/[ \u00a0\u202f']/g, ''));
+  if (whole) {
+    const joined = /^\d{1,3}(,\d{3})+$/.test(bare) ? bare.replaceAll(',', '') : bare.replace(/^(\d+),(\d)$/, '$1.$2');
+    // "1.820" are 1820 turns for some and hardly two for others: asked.
+    return /^\d+(\.\d+)?$/.test(joined) && !/^\d{1,3}\.\d{3}$/.test(joined) ? Number(joined) : undefined;
+  }
+  const pointed = /^-?\d{1,3}(,\d{3})+\.\d+$/.test(bare) ? bare.replaceAll(',', '') : bare.replace(',', '.');
+  return /^-?(\d+\.?\d*|\.\d+)$/.test(pointed) ? Number(pointed) : undefined;
+}
+
+const tidy = (si: number): number => Number(si.toPrecision(10));
+
+/**
+ * Null for an empty field, undefined for what is not understood. A unit typed with the number goes before the
+ * field's own, where it is of the same kind: "62 °F" in a field of °C, "27 ft 10 in" in one of metres.
+ */
 export function read(text: string, scale: Scale): number | null | undefined {
-  const plain = text.trim().replace(',', '.').replace('\u2212', '-');
-  if (plain === '') return null;
-  if (!/^-?(\d+\.?\d*|\.\d+)$/.test(plain)) return undefined;
-  return Number(((Number(plain) - scale.offset) / scale.factor).toPrecision(10));
+  const typed = text.trim();
+  if (typed === '') return null;
+  const feet = /^(\d+)\s*(?:ft|feet|['’′])\s*(\d+(?:[.,]\d+)?)\s*(?:in|inch|inches|["”″])?$/i.exec(typed);
+  const own = unit_of(scale.unit);
+  if (feet && own?.kind === 'length') return tidy(Number(feet[1]) * 0.3048 + Number(feet[2]!.replace(',', '.')) * 0.0254);
+  const parted = /^(.*?\d[.,]?)\s*([^\d.,\s]\D*)?$/.exec(typed);
+  if (!parted) return undefined;
+  const number = plain_number(parted[1]!, counts(scale));
+  if (number === undefined) return undefined;
+  if (parted[2] === undefined) {
+    // "1,013" hectopascals, as "1,820" turns: where no decimals belong, three digits behind a comma are thousands.
+    const thousands = scale.digits === 0 && own?.kind === 'pressure' && /^\d{1,3},\d{3}$/.test(parted[1]!.trim());
+    return tidy(((thousands ? Number(parted[1]!.replace(',', '')) : number) - scale.offset) / scale.factor);
+  }
+  const unit = unit_of(parted[2]);
+  const kind = own?.kind ?? (counts(scale) ? 'count' : undefined);
+  return unit && unit.kind === kind ? tidy(number * unit.factor + (unit.offset ?? 0)) : undefined;
+}
+
+/** What to write instead of what was not understood. */
+export function how_to_write(text: string, scale: Scale): string {
+  const comma = /^(\d+)[.,](\d+)$/.exec(text.trim());
+  if (comma && counts(scale)) return `${text.trim()} can be read in two ways: write ${comma[1]}${comma[2]}, if that is meant`;
+  const units = { torque: 'mN·m, g·cm or in-oz', temperature: '°C or °F', pressure: 'hPa or inHg', humidity: '%', length: 'm, ft or in', count: '' }[unit_of(scale.unit)?.kind ?? 'count'];
+  return `"${text.trim()}" is not understood: write a number${units ? `, with its unit if it is another (${units})` : ''}`;
 }

@@ -2,10 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { read_json, read_table, write_csv } from '../../src/floor/csv';
 import { blank, next_after, row_of, taken_back } from '../../src/floor/draft';
 import { flags_of, local_time, new_id, same_flight, tidy, type LoggedFlight } from '../../src/floor/flight';
-import { guessed, mapped } from '../../src/floor/mapping';
+import { mapped } from '../../src/floor/mapping';
 import { answered, read_row, take_in } from '../../src/floor/merge';
 import { questions, without_questioned } from '../../src/floor/questions';
 import { page_with } from '../../src/floor/saved_page';
+import { guessed } from '../../src/floor/targets';
 import { at_rest, landed, launched, topped } from '../../src/floor/stopwatch';
 import { read, scale_of, shown } from '../../src/floor/units';
 
@@ -29,7 +30,7 @@ describe('a flight in hand', () => {
   });
 
   it('begins as the last one was set up; what happened in the air and the turns left are not carried over', () => {
-    const next = next_after({ ...flight, wind_number: 4 }, 'f2');
+    const next = next_after({ ...flight, wind_number: 4 }, 'f2', '2026-11-21');
     expect([next.turns_wound, next.turns_out, next.turns_left, next.steers, next.watch]).toEqual([1960, 170, null, 0, at_rest]);
     expect(next.carried).toMatchObject({ propeller: 'P14', motor: '23', launch_torque_Nm: 0.0012, roof_m: 8.5, wind_number: 5 });
     expect(next.carried).not.toHaveProperty('notes');
@@ -92,14 +93,14 @@ describe('files', () => {
   });
 
   it('of another hand are read by their headings, in their own units, and what is not understood is told by its line', () => {
-    const table = read_table('# winter\nDate;Prop;Turns in;Turns out;Left;Launch torque (in-oz);Time;Temp °F;Peak ft\n2025-11-02;P9;85;12;15;0.25;5:30;68;21\n\n3.11.2025;P9;121;20;45;much;319;;\n')!;
+    const table = read_table('# winter\nDate;Prop;Turns in;Turns out;Left;Launch torque (in-oz);Time;Temp °F;Peak ft\n2025-11-02;P9;85;12;15;0.25;5:30;68;21\n\n3 Nov;P9;121;20;45;much;319;;\n')!;
     const { flights, not_understood } = mapped(table, guessed(table.head), 15);
     expect(flights[0]).toMatchObject({ time: '2025-11-02', propeller: 'P9', turns_wound: 1275, turns_at_launch: 1095, turns_left: 225, duration_s: 330 });
     expect(flights[0]!.temperature_K).toBeCloseTo(293.15, 9);
     expect(flights[0]!.top_height_m).toBeCloseTo(6.4008, 9);
-    // 1 in·oz is 0.0070616 N·m.
+    // 1 in-oz is 0.0070616 N·m.
     expect(flights[0]!.launch_torque_Nm).toBeCloseTo(0.25 * 0.00706155, 8);
-    expect(not_understood).toEqual(['line 5, Date: 3.11.2025', 'line 5, Launch torque (in-oz): much']);
+    expect(not_understood).toEqual(['line 5, Date: 3 Nov', 'line 5, Launch torque (in-oz): much']);
     expect(mapped(table, guessed(table.head), 15).flights.map(({ id }) => id)).toEqual(flights.map(({ id }) => id));
   });
 

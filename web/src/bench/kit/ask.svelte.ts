@@ -1,6 +1,6 @@
 // A question to the bench, asked anew whenever what it is made of changes. What could be answered stays
 // drawn, greyed, while a table is in trouble.
-import { api, Gone, Refused, said } from '../../api/client';
+import { api, Gone, Refused, said, type Answer } from '../../api/client';
 import type { BenchAnswer, BenchQuestion } from '../../api/bench';
 import type { Problem } from '../../api/types';
 import { Latest } from '../../lib/latest';
@@ -10,31 +10,39 @@ import { field_back, type Places } from './question';
 const rest_ms = 120;
 const retry_ms = 1500;
 
-export class Ask {
+export class Ask<Asked extends object = BenchQuestion, Told extends { problems: Problem[] } = BenchAnswer> {
   /** The last good answer to each table that is asked. */
-  answer = $state.raw<Partial<BenchAnswer>>({});
+  answer = $state.raw<Partial<Told>>({});
   problems = $state.raw<Problem[]>([]);
   /** Tables whose answer belongs to an earlier state. */
   stale = $state.raw<ReadonlySet<string>>(new Set());
   gone = $state(false);
 
-  #question: BenchQuestion | null = null;
+  /** What the answer was given to. */
+  answered = $state.raw<Asked | null>(null);
+
+  #question: Asked | null = null;
   #places: Places = new Map();
   #timer: ReturnType<typeof setTimeout> | undefined;
-  #latest = new Latest<BenchQuestion, BenchAnswer>(
-    async (question) => (await api.bench(question)).body,
-    (answer, question) => this.#arrived(answer, question),
-    (error, question) => this.#failed(error, question),
-  );
+  #latest: Latest<Asked, Told>;
+
+  constructor(send: (question: Asked) => Promise<Answer<Told>> = api.bench as unknown as (question: Asked) => Promise<Answer<Told>>) {
+    this.#latest = new Latest<Asked, Told>(
+      async (question) => (await send(question)).body,
+      (answer, question) => this.#arrived(answer, question),
+      (error, question) => this.#failed(error, question),
+    );
+  }
 
   /** Null: nothing to ask. `places` tells which rows of lists were sent. */
-  put(question: BenchQuestion | null, places: Places = new Map()): void {
+  put(question: Asked | null, places: Places = new Map()): void {
     this.#places = places;
     if (same(question, this.#question)) return;
     this.#question = question;
     clearTimeout(this.#timer);
     if (question === null) {
       this.answer = {};
+      this.answered = null;
       this.problems = [];
       this.stale = new Set();
       return;
@@ -57,24 +65,25 @@ export class Ask {
     return this.problems.filter((problem) => !shown(problem.field));
   }
 
-  #arrived(answer: BenchAnswer, question: BenchQuestion): void {
+  #arrived(answer: Told, question: Asked): void {
     if (question !== this.#question) return;
     const told: Record<string, unknown> = {};
     const stale = new Set<string>();
     for (const [name, table] of Object.entries(answer)) {
       if (table !== null) told[name] = table;
       else if (name in this.answer) {
-        told[name] = this.answer[name as keyof BenchAnswer];
+        told[name] = this.answer[name as keyof Told];
         stale.add(name);
       }
     }
-    this.answer = told as Partial<BenchAnswer>;
+    this.answer = told as Partial<Told>;
     this.stale = stale;
+    this.answered = question;
     this.problems = answer.problems.map((problem) => ({ ...problem, field: field_back(problem.field, this.#places) }));
     this.gone = false;
   }
 
-  #failed(error: unknown, question: BenchQuestion): void {
+  #failed(error: unknown, question: Asked): void {
     if (question !== this.#question) return;
     this.gone = error instanceof Gone;
     if (error instanceof Refused) this.problems = error.problems;

@@ -4,10 +4,12 @@ import type { JobTable, Problem } from '../../api/types';
 import { Gone } from '../../api/client';
 import { words_of } from '../../store/saving.svelte';
 import { design } from '../../store/design.svelte';
+import { designs_with_propellers, design_for, type NamedDesign } from './designs';
 import { Kept } from './kept.svelte';
 import { bench_records, type BenchRecord } from './records';
 
 const last_key = 'propwright-bench-propeller';
+const by_hand_key = 'propwright-bench-design-by-hand';
 
 class Assembly {
   state = $state<'loading' | 'ready' | 'gone'>('loading');
@@ -27,6 +29,10 @@ class Assembly {
 
   /** What the propeller before was measured with: a new one begins with the same. */
   instruments = $state.raw<JobTable>({});
+  /** The designs of the workshop, as last read. */
+  designs = $state.raw<NamedDesign[]>([]);
+  /** The design of a propeller that has no record yet was chosen by hand. */
+  #chosen_new = false;
   #started = false;
 
   get parts(): Kept[] {
@@ -57,12 +63,33 @@ class Assembly {
     }
   }
 
+  async read_designs(): Promise<void> {
+    this.designs = await designs_with_propellers().catch(() => this.designs);
+  }
+
+  /** A name that belongs to a design takes that design, unless another was chosen by hand. */
+  async renamed(): Promise<void> {
+    await this.read_designs();
+    const { name, links, id } = this.propeller;
+    if (this.#chosen_new || (id !== null && by_hand().includes(id))) return;
+    this.propeller.link('design_id', design_for(name, this.designs, design.record?.id ?? null, links.design_id ?? null));
+  }
+
+  /** By hand: no name changes it any more. */
+  choose_design(id: string | null): void {
+    this.#chosen_new = this.propeller.id === null;
+    if (this.propeller.id) remember_by_hand(this.propeller.id);
+    this.propeller.link('design_id', id);
+    void this.propeller.flush();
+  }
+
   async read_list(): Promise<void> {
     this.list = await bench_records.list('propellers');
   }
 
   async open(record: BenchRecord): Promise<void> {
     await this.flush();
+    this.#chosen_new = false;
     this.#remember(record.id);
     await this.propeller.open(record.id);
     const { links, name } = this.propeller;
@@ -77,6 +104,7 @@ class Assembly {
     await this.flush();
     const instruments = this.propeller.get('propeller.instruments') as JobTable | undefined;
     this.#remember('new');
+    this.#chosen_new = false;
     const name = this.free_name();
     this.propeller.fresh(name, {}, this.#design_link());
     this.instruments = instruments ?? {};
@@ -175,6 +203,8 @@ class Assembly {
   }
 
   #opened(id: string): void {
+    if (this.#chosen_new) remember_by_hand(id);
+    this.#chosen_new = false;
     this.#remember(id);
     void this.read_list();
   }
@@ -186,6 +216,23 @@ class Assembly {
     } catch {
       // Storage off: the newest propeller opens next time.
     }
+  }
+}
+
+function by_hand(): string[] {
+  try {
+    const kept = JSON.parse(localStorage.getItem(by_hand_key) ?? '[]') as unknown;
+    return Array.isArray(kept) ? kept.filter((each): each is string => typeof each === 'string') : [];
+  } catch {
+    return [];
+  }
+}
+
+function remember_by_hand(id: string): void {
+  try {
+    localStorage.setItem(by_hand_key, JSON.stringify([...by_hand().filter((each) => each !== id), id].slice(-500)));
+  } catch {
+    // Storage off: a later rename may take the design of that name.
   }
 }
 

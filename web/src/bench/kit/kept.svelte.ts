@@ -1,7 +1,7 @@
 // One record of the bench under the hand: what is typed is kept in the workshop by itself once the hand
 // rests, survives a reload before that, and never writes over what another tab wrote.
 import { Gone, Refused } from '../../api/client';
-import type { BenchKind, JobTable, JobValue, Problem } from '../../api/types';
+import type { JobTable, JobValue, KeptKind, Problem } from '../../api/types';
 import { read, same, write } from '../../lib/jobpath';
 import { words_of } from '../../store/saving.svelte';
 import { is_blank } from './blank';
@@ -14,7 +14,7 @@ type Ref = { id: string; etag: string };
 type Draft = { ref: Ref | null; content: Content; kept: Content };
 
 export type KeptOptions = {
-  kind: BenchKind;
+  kind: KeptKind;
   /** Name of its place in this tab: two blades of one propeller have two. */
   slot: string;
   /** Called before a record is made: links that must stand in it first. */
@@ -23,10 +23,14 @@ export type KeptOptions = {
   created?: (id: string) => void;
 };
 
+const content_of = ({ name, section, links, curve_csv }: Content): Content => ({ name, section, links, ...(curve_csv ? { curve_csv } : {}) });
+
 export class Kept {
   name = $state('');
   section = $state.raw<JobTable>({});
   links = $state.raw<Links>({});
+  /** Of rubber: the bench test as a job reads it. */
+  curve_csv = $state('');
   ref = $state.raw<Ref | null>(null);
   /** What the workshop would not keep, and why. */
   problems = $state.raw<Problem[]>([]);
@@ -38,7 +42,7 @@ export class Kept {
   #timer: ReturnType<typeof setTimeout> | undefined;
   #writing: Promise<void> | null = null;
 
-  content = $derived<Content>({ name: this.name, section: this.section, links: this.links });
+  content = $derived<Content>({ name: this.name, section: this.section, links: this.links, ...(this.curve_csv === '' ? {} : { curve_csv: this.curve_csv }) });
   dirty = $derived(!same(this.content, this.#kept));
   blank = $derived(is_blank(this.section));
   id = $derived(this.ref?.id ?? null);
@@ -85,9 +89,17 @@ export class Kept {
     this.#changed();
   }
 
+  /** What follows from the rest, and is kept with it. */
+  put_curve(section: JobTable, curve_csv: string): void {
+    if (same(section, this.section) && curve_csv === this.curve_csv) return;
+    this.section = section;
+    this.curve_csv = curve_csv;
+    this.#changed();
+  }
+
   async open(id: string): Promise<void> {
-    const { etag, name, section, links } = await bench_records.get(this.options.kind, id);
-    this.#show({ id, etag }, { name, section, links });
+    const record = await bench_records.get(this.options.kind, id);
+    this.#show({ id, etag: record.etag }, content_of(record));
   }
 
   /** Takes up what this tab had before it was loaded again, if that is this record; else reads it. */
@@ -132,9 +144,9 @@ export class Kept {
 
   take_theirs(): void {
     if (!this.theirs) return;
-    const { id, etag, name, section, links } = this.theirs;
+    const { theirs } = this;
     this.theirs = null;
-    this.#show({ id, etag }, { name, section, links });
+    this.#show({ id: theirs.id, etag: theirs.etag }, content_of(theirs));
   }
 
   #show(ref: Ref | null, content: Content): void {
@@ -143,6 +155,7 @@ export class Kept {
     this.name = content.name;
     this.section = content.section;
     this.links = content.links;
+    this.curve_csv = content.curve_csv ?? '';
     this.#kept = content;
     this.problems = [];
     this.theirs = null;

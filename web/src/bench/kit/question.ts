@@ -4,7 +4,7 @@ import type { JobTable, JobValue } from '../../api/types';
 import { is_blank } from './blank';
 import { count_of } from './say';
 
-const counts = ['count', 'wraps', 'washers', 'arms'];
+const counts = ['count', 'wraps', 'washers', 'arms', 'strands'];
 
 /** Of a list by its dotted name: the places, from 1, of the rows that were sent. */
 export type Places = ReadonlyMap<string, readonly number[]>;

@@ -31,6 +31,8 @@ struct BatchOfTests {
   Batch mean;  ///< fit for make_motor
   Spread energy_J_per_kg, turns_constant, torque_constant_Pa, density_kg_m3, returned_over_stored;
   std::vector<CurvePoint> curve;  ///< 41 points over 0..1
+  /// Each motor at the rows of its own test, drawn to the same scale; without scatter.
+  std::vector<std::vector<CurvePoint>> motors = {};
   std::vector<std::string> notes = {};
 };
 
@@ -38,6 +40,15 @@ struct BatchOfTests {
 /// coefficient before it is averaged. `tests` not empty, at most 100.
 /// Problem: bad_input "tests" where it is empty.
 base::Expected<BatchOfTests> batch_of_tests(const std::vector<Batch>& tests);
+
+/// The bench test that one motor of the mean rubber would give, as batch_from_test reads it:
+/// energy, turns constant and density come back within the digits written (1e-9).
+struct MeanTest {
+  TestMotor motor;
+  std::string csv;  ///< turns, torque_winding_Nm, torque_unwinding_Nm
+};
+/// `mean` of a batch of tests; section_m2 1e-8..1e-4, length_m 0.01..5 of that motor.
+MeanTest mean_test(const Batch& mean, double section_m2, double length_m);
 
 /// How sure a difference is.
 enum class Difference {
