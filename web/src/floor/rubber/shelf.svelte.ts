@@ -14,7 +14,7 @@ export class Shelf {
   away = $state.raw<BenchRecord[]>([]);
   problems = $state.raw<Problem[]>([]);
   hand: Kept;
-  #reads = 0;
+  #reading: Promise<BenchRecord[]> | null = null;
 
   /** `title`: of a new one, "Motor" for "Motor 3". */
   constructor(readonly kind: KeptKind, readonly title: string) {
@@ -29,7 +29,8 @@ export class Shelf {
   async start(): Promise<void> {
     try {
       await this.read();
-      if (this.hand.ref === null && this.hand.blank && !this.hand.resume_unwritten()) await this.#begin();
+      // Only once: afterwards an empty hand is a new one, which the builder asked for.
+      if (this.state !== 'ready' && this.hand.ref === null && this.hand.blank && !this.hand.resume_unwritten()) await this.#begin();
       this.state = 'ready';
     } catch (error) {
       this.state = 'gone';
@@ -45,11 +46,14 @@ export class Shelf {
     else this.fresh();
   }
 
-  /** The answer asked for last counts: an earlier one may come in after it. */
+  /** The list asked for last counts, and whoever asked for an earlier one waits for it too. */
   async read(): Promise<void> {
-    const read = ++this.#reads;
-    const all = await bench_records.list(this.kind, { archived: 'all' });
-    if (read !== this.#reads) return;
+    let asked = (this.#reading = bench_records.list(this.kind, { archived: 'all' }));
+    let all = await asked;
+    while (asked !== this.#reading) {
+      asked = this.#reading;
+      all = await asked;
+    }
     const by_name = all.sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
     this.list = by_name.filter(({ archived }) => !archived);
     this.away = by_name.filter(({ archived }) => archived);
