@@ -52,6 +52,16 @@ describe('the design under the hand', () => {
     expect(design.dirty).toBe(false);
   });
 
+  it('is not changed by the units it is read in', () => {
+    design.set('job.units', 'inch');
+    expect(design.dirty).toBe(false);
+    design.set('hall.roof_height', '9 m');
+    expect(design.dirty).toBe(true);
+    design.set('hall.roof_height', '8 m');
+    design.set('job.units', 'metric');
+    expect(design.dirty).toBe(false);
+  });
+
   it('reads the profile from the job', () => {
     expect(design.profile).toBe('metric');
     design.set('job.units', 'inch');

@@ -1,7 +1,8 @@
 // The log of flights in this browser, and its way to the workshop: each flight lies here first, then goes up
 // whenever the program answers, once.
+import { SvelteSet } from 'svelte/reactivity';
 import { Gone, Refused } from '../api/client';
-import type { LoggedFlight } from './flight';
+import { is_break, type LoggedFlight } from './flight';
 import { answered, by_time, read_row, take_in, type TakenIn } from './merge';
 import type { Remote, Sent } from './remote';
 import { open_shelf, type Entry, type Shelf } from './shelf';
@@ -24,13 +25,16 @@ class Book {
   waiting = $derived(this.entries.filter(({ state }) => state === 'waiting').length);
   conflicts = $derived(this.entries.filter(({ state }) => state === 'conflict'));
   refused = $derived(this.entries.filter(({ state }) => state === 'refused'));
-  last = $derived<LoggedFlight | null>(this.entries[0]?.flight ?? null);
+  /** The flight logged last; a motor that broke is none. */
+  last = $derived<LoggedFlight | null>(this.entries.find(({ flight }) => !is_break(flight))?.flight ?? null);
 
   #shelf: Shelf | null = null;
   #remote: Remote | null = null;
   #sending: Promise<void> | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #started: Promise<void> | null = null;
+  /** Entries that can still be taken out: they wait here until they are let go. */
+  #held = new SvelteSet<string>();
 
   start(remote: Remote | null): Promise<void> {
     this.#remote = remote;
@@ -58,6 +62,29 @@ class Book {
   async keep(flight: LoggedFlight, base: number | null): Promise<void> {
     await this.#put([{ flight, state: 'waiting', base }]);
     void this.send();
+  }
+
+  /** Keeps it here, and sends it only after a while: until then it can be taken out again. */
+  async keep_held(flight: LoggedFlight, hold_ms: number): Promise<void> {
+    this.#held.add(flight.id);
+    await this.#put([{ flight, state: 'waiting', base: null }]);
+    setTimeout(() => this.let_go(flight.id), hold_ms);
+  }
+
+  let_go(id: string): void {
+    if (this.#held.delete(id)) void this.send();
+  }
+
+  is_held(id: string): boolean {
+    return this.#held.has(id);
+  }
+
+  /** Takes out what is still held; false: it has been sent. */
+  async take_out(id: string): Promise<boolean> {
+    if (!this.#held.delete(id)) return false;
+    this.entries = this.entries.filter(({ flight }) => flight.id !== id);
+    await this.#shelf?.remove(id).catch(() => undefined);
+    return true;
   }
 
   async take_in(flights: readonly LoggedFlight[]): Promise<TakenIn> {
@@ -102,7 +129,7 @@ class Book {
     clearTimeout(this.#timer);
     try {
       while (this.#remote) {
-        const part = this.entries.filter(({ state }) => state === 'waiting').slice(0, at_once);
+        const part = this.entries.filter(({ state, flight }) => state === 'waiting' && !this.#held.has(flight.id)).slice(0, at_once);
         if (part.length === 0) return;
         await this.#send_part(this.#remote, part);
         this.gone = false;

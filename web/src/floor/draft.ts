@@ -1,6 +1,6 @@
 // The flight in hand: what is carried over from the last one, and the log's row that it makes.
 import type { Flag, LoggedFlight } from './flight';
-import { day_of, flags_of, local_time, tidy } from './flight';
+import { broke_reason, day_of, flags_of, local_time, tidy } from './flight';
 import { at_rest, flown_s, top_s, watch_text, type Stopwatch } from './stopwatch';
 
 /** What was typed into a field and not understood, by the field. */
@@ -61,6 +61,24 @@ export function of_day(draft: Draft, day: string): Draft {
   const carried: Record<string, unknown> = { ...draft.carried };
   for (const name of day_columns) delete carried[name];
   return { ...draft, day, carried };
+}
+
+/** What is known of a motor that broke: which one, in what air, at which turns. Readings of a flight it has none. */
+const of_a_break = ['session', 'model', 'motor', 'batch', 'wind_number', 'temperature_K', 'pressure_Pa', 'humidity', 'motor_mass_kg',
+  'motor_section_m2', 'motor_length_m', 'motor_part'] as const;
+
+/** A line of the log without a flight, so that the break is known of that motor and its batch. */
+export function break_of(draft: Draft, turns: number | null, id: string, now_ms: number): LoggedFlight {
+  const carried: Record<string, unknown> = {};
+  for (const name of of_a_break) if (draft.carried[name] !== undefined) carried[name] = draft.carried[name];
+  return tidy({ ...carried, id, time: local_time(now_ms), ...(turns === null ? {} : { turns_wound: turns }), flag: 'aborted', reason: broke_reason });
+}
+
+/** The flight goes on with another motor: its name and its winding are asked anew. */
+export function after_break(draft: Draft): Draft {
+  const carried = { ...draft.carried };
+  for (const name of ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_Nm'] as const) delete carried[name];
+  return { ...draft, carried };
 }
 
 /** A kept flight taken back into the hand. */

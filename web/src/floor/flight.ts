@@ -58,6 +58,10 @@ export const flags = ['aborted', 'steered', 'hang_up', 'left_out'] as const;
 export type Flag = (typeof flags)[number];
 export const flags_of = (flight: LoggedFlight): Flag[] => flags.filter((flag) => (flight.flag ?? '').split(';').includes(flag));
 
+/** The reason of a line that is no flight: a motor that broke while it was wound. */
+export const broke_reason = 'motor broke while winding';
+export const is_break = (flight: LoggedFlight): boolean => flight.reason === broke_reason && flight.duration_s === undefined;
+
 /** Without what is empty, in the order of the file: equal flights are equal text. */
 export function tidy(flight: Partial<LoggedFlight>): LoggedFlight {
   const table: Record<string, unknown> = {};

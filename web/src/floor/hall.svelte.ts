@@ -1,23 +1,25 @@
 // What the floor has in hand: the units and the air of today, the flight being logged with its undo, the last
 // winding card. All of it outlasts a reload.
-import type { Profile } from '../api/types';
+import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
-import { next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
-import { day_of, local_time, new_id, type LoggedFlight } from './flight';
+import { after_break, break_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
+import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { switched, type Switched } from './order';
+import { write } from '../lib/jobpath';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
-import { read as read_number, scale_of, shown, torque_units, type Measure, type Scale, type TorqueUnit } from './units';
-import { answers, type KeptCard } from './wind';
+import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
+import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
-export type AirField = 'temperature' | 'humidity' | 'pressure' | 'roof';
+export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as const;
+export type AirField = (typeof air_fields)[number];
 
 /** The torque unit follows the others until one is chosen. */
-type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null };
+type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
 /** What a page saved as a file takes along from the workshop. */
 export type TakenAlong = {
   made_at: string;
@@ -31,10 +33,12 @@ export type TakenAlong = {
 };
 
 const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', draft: 'propwright-floor-draft', card: 'propwright-floor-card' };
-const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in·oz' };
+const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-oz' };
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
 const twice_ms = 600;
+/** For so long a break that was kept can be taken back. */
+const hold_ms = 30000;
 
 function kept(key: string): unknown {
   try {
@@ -56,11 +60,15 @@ const day_now = (): string => local_time(Date.now()).slice(0, 10);
 
 export const column_of_air = { temperature: 'temperature_K', humidity: 'humidity', pressure: 'pressure_Pa', roof: 'roof_m' } as const;
 const measure_of_air: Record<AirField, Measure> = { temperature: 'temperature', humidity: 'humidity', pressure: 'pressure', roof: 'height' };
+/** As the program takes them; asked of it wherever it answers. */
+const air_ranges: Record<AirField, readonly [number, number]> = { temperature: [253.15, 323.15], humidity: [0, 1], pressure: [60000, 110000], roof: [2, 120] };
 /** As the program reads units. */
 const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
 
+type Act = 'launch' | 'land' | 'keep' | 'break';
+
 class Hall {
-  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null });
+  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null, choices: {} });
   /** SI, of one day. */
   #days_air = $state.raw<DaysAir>({ day: day_now(), values: {} });
   air = $derived(this.#days_air.values);
@@ -72,7 +80,11 @@ class Hall {
   now_ms = $state(Date.now());
   told = $state('');
   asking = $state(false);
-  problems = $state.raw<string[]>([]);
+  /** The turns at which a motor broke are asked for. */
+  breaking = $state(false);
+  problems = $state.raw<Problem[]>([]);
+  /** Of the workshop; null until they are known. */
+  designs = $state.raw<Flyable[] | null>(null);
   remote = $state.raw<Remote | null>(null);
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
@@ -94,7 +106,20 @@ class Hall {
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
   today = $derived<Today>(this.#today());
-  card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio));
+  /** The open one first, as it stands under the hand. */
+  flyable = $derived.by<Flyable[]>(() => {
+    const open = this.remote?.open ?? null;
+    return open ? [open, ...(this.designs ?? []).filter(({ id }) => id !== open.id)] : (this.designs ?? []);
+  });
+  /** The design to wind for, in the units of the floor; null where the program's designs are not known. */
+  flying = $derived.by(() => {
+    const { propeller, model } = this.draft.carried;
+    const found = this.remote && this.designs ? design_of(this.flyable, propeller, model, this.setup.choices) : null;
+    if (!found) return null;
+    const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
+    return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
+  });
+  card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio, this.flying?.key ?? null));
 
   async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {
     this.remote = remote;
@@ -105,13 +130,15 @@ class Hall {
     this.#started = true;
     const setup = kept(keys.setup) as Partial<Setup> | null;
     const profile = known ?? setup?.profile ?? 'metric';
-    const chosen = setup?.unit_chosen ? torque_units.find((unit) => unit === setup.torque_unit) : undefined;
+    // Spelt "in·oz" by pages before this one.
+    const chosen = setup?.unit_chosen ? torque_units.find((unit) => unit === setup.torque_unit?.replace('in·oz', 'in-oz')) : undefined;
     this.setup = {
       profile: taken?.profile ?? profile,
       torque_unit: chosen ?? taken?.torque_unit ?? usual_torque[profile],
       unit_chosen: chosen !== undefined || taken !== null,
       winder_ratio: setup?.winder_ratio ?? taken?.winder_ratio ?? 1,
       meter_id: setup?.meter_id ?? null,
+      choices: setup?.choices ?? {},
     };
     // Only one that the workshop has is sent: another file may be open there by now.
     book.meter_id = () => this.meter?.id ?? null;
@@ -192,7 +219,8 @@ class Hall {
     const today: Record<string, string> = {};
     for (const [field, value] of Object.entries(this.air)) {
       const scale = this.air_scale(field as AirField);
-      today[field] = `${shown(value, scale).replace('\u2212', '-')} ${unit_words[scale.unit] ?? scale.unit}`;
+      // In full: what is rounded for the eye is no other value than the sheet's.
+      today[field] = `${Number((value * scale.factor + scale.offset).toPrecision(10))} ${unit_words[scale.unit] ?? scale.unit}`;
     }
     return today;
   }
@@ -203,7 +231,8 @@ class Hall {
   change(change: Partial<Draft>, fields: readonly string[] = []): void {
     this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
     const unread = { ...this.draft.unread, ...change.unread };
-    for (const field of [...Object.keys(change), ...fields]) delete unread[field];
+    const entered = Object.entries(change.carried ?? {}).filter(([column, value]) => value !== this.draft.carried[column as Column]).map(([column]) => column);
+    for (const field of [...Object.keys(change), ...entered, ...fields]) delete unread[field];
     this.#show({ ...this.draft, ...change, unread });
   }
 
@@ -222,7 +251,7 @@ class Hall {
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
-  #act(act: 'launch' | 'land' | 'keep', before: 'launch' | 'land' | 'keep'): boolean {
+  #act(act: Act, before: Act): boolean {
     const now_ms = Date.now();
     if (this.#acted.act === before && Math.abs(now_ms - this.#acted.at_ms) < twice_ms) return false;
     this.#acted = { act, at_ms: now_ms };
@@ -256,8 +285,7 @@ class Hall {
       this.now_ms = Date.now();
       return;
     }
-    const last = book.entries[0];
-    if (last) this.take_back(last.flight.id);
+    if (book.last) this.take_back(book.last.id);
   }
 
   take_back(id: string): void {
@@ -281,30 +309,84 @@ class Hall {
     return row;
   }
 
-  /** A motor that broke while winding: a line of the log without a flight, so that it is known of that batch. */
-  async broke(turns: number | null): Promise<void> {
-    const row = row_of({ ...this.draft, id: new_id(Date.now()), aborted: true, watch: at_rest, turns_wound: turns, turns_out: null, turns_left: null, duration_s: null }, Date.now());
-    await book.keep({ ...row, reason: 'motor broke while winding' }, null);
-    this.#show(this.#next());
-    this.told = 'The broken motor is in the log, flagged; no fit of flights uses it.';
+  /** A motor that broke while winding: a line of the log without a flight. The id of that line; null: a second press. */
+  async broke(turns: number | null): Promise<string | null> {
+    if (!this.#act('break', 'break')) return null;
+    const row = break_of(this.draft, turns, new_id(Date.now()), Date.now());
+    await book.keep_held(row, hold_ms);
+    this.change(after_break(this.draft));
+    return row.id;
+  }
+
+  /** False: too late, it has been sent. */
+  async unbreak(id: string): Promise<boolean> {
+    if (!(await book.take_out(id))) return false;
+    this.#acted = { act: '', at_ms: 0 };
+    this.undo();
+    return true;
+  }
+
+  // --- the winding card ------------------------------------------------------------------------------
+
+  async read_designs(): Promise<void> {
+    try {
+      this.designs = (await this.remote?.designs()) ?? null;
+    } catch (error) {
+      if (!(error instanceof Gone) && !(error instanceof Refused)) throw error;
+    }
+  }
+
+  /** The design that flies now: of the propeller in hand where no design has its name, else with its own propeller. */
+  choose_design(id: string): void {
+    const design = this.flyable.find((each) => each.id === id);
+    if (!design) return;
+    const named = this.draft.carried.propeller;
+    const theirs = named !== undefined && !this.flyable.some(({ propeller }) => same_name(propeller, named));
+    this.set_up({ choices: { ...this.setup.choices, [choice_of(theirs ? named : design.propeller)]: id } });
+    if (!theirs) this.change({ carried: flown_by(this.draft.carried, design) });
   }
 
   async ask_card(): Promise<void> {
-    const remote = this.remote;
-    if (!remote?.wind) return;
-    const { today, setup: { winder_ratio } } = this;
+    const { remote, flying, today, setup: { winder_ratio } } = this;
+    if (!remote || !flying) return;
     this.asking = true;
+    const { document, key, design: { id, title, learned } } = flying;
+    const still = () => this.flying?.key === key && JSON.stringify(this.today) === JSON.stringify(today);
     try {
-      const answer = await remote.wind(today, winder_ratio, this.meter);
-      this.card = { answer, today, winder_ratio, asked_ms: Date.now() };
+      let answer = await remote.wind(document, today, winder_ratio, this.meter);
+      const same = only_rounded(answer);
+      if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, this.meter);
+      if (!still()) return;
+      this.card = { answer, today, winder_ratio, asked_ms: Date.now(), of: { id, title, key, learned } };
       keep(keys.card, this.card);
       this.problems = [];
     } catch (error) {
-      if (error instanceof Refused) this.problems = error.problems.map(({ message, remedy }) => [message, remedy].filter(Boolean).join('; '));
-      else if (!(error instanceof Gone)) throw error;
+      if (!(error instanceof Gone) && !(error instanceof Refused)) throw error;
+      if (still()) this.problems = error instanceof Refused ? error.problems : [];
     } finally {
       this.asking = false;
     }
+  }
+
+  print_card(paper: 'a4' | 'letter'): Promise<Blob> {
+    const { remote, flying, card } = this;
+    if (!remote || !flying || !card) return Promise.reject(new Gone('there is no card'));
+    return remote.print(flying.document, without(this.today, this.card_is_todays ? unchanged(card) : []), this.setup.winder_ratio, this.meter, paper);
+  }
+
+  /** What is wrong with a reading of today: as the program said it, or without one by the ranges of the log. */
+  problems_of(field: AirField): Problem[] {
+    if (this.remote) return this.problems.filter((problem) => problem.field === `today.${field}`);
+    const value = this.air[field], range = air_ranges[field];
+    if (value === undefined || (value >= range[0] && value <= range[1])) return [];
+    const scale = this.air_scale(field);
+    return [{ file: '', line: null, field, value: '', message: 'the value is out of range', allowed: range.map((bound) => with_unit(bound, scale)).join(' to '), remedy: 'check the number and its unit' }];
+  }
+
+  /** The flight in hand is wound as the card says. */
+  hooked_up(winding: Counted): void {
+    const { card, flying } = this;
+    if (card) this.change(hooked(this.draft, card.answer, winding, flying?.sure ?? true));
   }
 
   /** All that a page saved as a file needs to go on without the program. */
@@ -331,6 +413,12 @@ class Hall {
     this.draft = draft;
     keep(keys.draft, draft);
   }
+}
+
+/** The fields whose reading the card took for that of the sheet. */
+function unchanged({ answer, today }: KeptCard): (keyof Today)[] {
+  const changed = answer.changes.map(({ what }) => what as string);
+  return (Object.keys(today) as (keyof Today)[]).filter((field) => !changed.includes(field));
 }
 
 function newer(a: KeptCard | null, b: KeptCard | null): KeptCard | null {

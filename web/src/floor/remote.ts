@@ -2,7 +2,8 @@
 import type { Component } from 'svelte';
 import type { components } from '../../generated/schema';
 import type { LoggedFlight } from './flight';
-import type { WindAnswer } from './wind';
+import type { DesignDocument } from '../api/types';
+import type { Flyable, WindAnswer } from './wind';
 
 type Schemas = components['schemas'];
 export type FlightRow = Schemas['FlightLogRow'];
@@ -22,12 +23,17 @@ export interface Remote {
   latest(count: number): Promise<FlightRow[]>;
   /** Names of the propellers, motors and sessions in the workshop. */
   names(): Promise<Names>;
-  /** Null: no design is open. */
-  wind: ((today: Today, winder_ratio: number, meter: Meter | null) => Promise<WindAnswer>) | null;
+  /** The design that is open in the pages; null: none, or it is not known yet. */
+  open: Flyable | null;
+  /** The designs of the workshop, the newest first. */
+  designs(): Promise<Flyable[]>;
+  /** In what a motor of the workshop differs from that of a design, in words; null: the workshop has none of that name. */
+  motor_differs(name: string, document: DesignDocument): string[] | null;
+  wind(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null): Promise<WindAnswer>;
   /** The torque meters of the workshop. */
   meters(): Promise<Meter[]>;
-  /** The winding card of today as PDF; null where there is none. */
-  print: ((today: Today, winder_ratio: number, meter: Meter | null, paper: 'a4' | 'letter') => Promise<Blob>) | null;
+  /** The winding card of today as PDF. */
+  print(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null, paper: 'a4' | 'letter'): Promise<Blob>;
   /** What reads codes; only the pages have it, the file taken to the hall stays small. */
   reader: () => Promise<{ default: Component<{ open?: boolean }, object, 'open'> }>;
   /** The page as one file, without what it is to take along. */

@@ -18,6 +18,7 @@ export type Entry = {
 export interface Shelf {
   all(): Promise<Entry[]>;
   put(entries: readonly Entry[]): Promise<void>;
+  remove(id: string): Promise<void>;
 }
 
 const name = 'propwright-floor', table = 'flights', text_key = 'propwright-floor-flights';
@@ -44,6 +45,10 @@ class Database implements Shelf {
       transaction.onabort = () => reject(transaction.error ?? new Error('the browser keeps nothing'));
     });
   }
+
+  async remove(id: string): Promise<void> {
+    await done(this.db.transaction(table, 'readwrite').objectStore(table).delete(id));
+  }
 }
 
 class Text implements Shelf {
@@ -63,6 +68,11 @@ class Text implements Shelf {
 
   async put(entries: readonly Entry[]): Promise<void> {
     for (const entry of entries) this.#entries.set(entry.flight.id, entry);
+    localStorage.setItem(text_key, JSON.stringify([...this.#entries.values()]));
+  }
+
+  async remove(id: string): Promise<void> {
+    this.#entries.delete(id);
     localStorage.setItem(text_key, JSON.stringify([...this.#entries.values()]));
   }
 }

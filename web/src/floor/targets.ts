@@ -58,7 +58,7 @@ const target = (column: Column, words: string, guess: RegExp | undefined, read: 
 const measured = (column: Column, words: string, plain: RegExp, units: readonly [string, RegExp][]): Target[] =>
   units.map(([unit, named]) => target(column, words, new RegExp(`^(?=.*(?:${named.source})).*?(?:${plain.source})`), in_unit(unit), unit, plain));
 
-const torques: [string, RegExp][] = [['in·oz', /in.?oz|oz.?in/], ['g·cm', /g.?cm/], ['mN·m', /mn.?m/]];
+const torques: [string, RegExp][] = [['in-oz', /in.?oz|oz.?in/], ['g·cm', /g.?cm/], ['mN·m', /mn.?m/]];
 const heights: [string, RegExp][] = [['ft', /\bft\b|feet/], ['m', /\(m\)|\bm\b|_m$/]];
 
 /** The first that matches a heading and reads what stands under it is offered; the order tells the special from the general. */

@@ -5,13 +5,13 @@ import { fixed, short } from '../lib/format';
 
 export type Scale = { unit: string; factor: number; offset: number; digits: number; step: number };
 
-export const torque_units = ['mN·m', 'g·cm', 'in·oz'] as const;
+export const torque_units = ['mN·m', 'g·cm', 'in-oz'] as const;
 export type TorqueUnit = (typeof torque_units)[number];
 
 const torque: Record<TorqueUnit, Scale> = {
   'mN·m': { unit: 'mN·m', factor: 1000, offset: 0, digits: 2, step: 0.05 },
   'g·cm': { unit: 'g·cm', factor: 1 / 0.0000980665, offset: 0, digits: 1, step: 0.5 },
-  'in·oz': { unit: 'in·oz', factor: 1 / 0.00706155, offset: 0, digits: 3, step: 0.01 },
+  'in-oz': { unit: 'in-oz', factor: 1 / 0.00706155, offset: 0, digits: 3, step: 0.01 },
 };
 
 export type Measure = 'torque' | 'temperature' | 'pressure' | 'humidity' | 'height' | 'turns' | 'ratio';

@@ -12,7 +12,7 @@ export const quantities = {
   height: { metric: { unit: 'm', factor: 1, digits: 1 }, inch: { unit: 'ft', factor: 1 / 0.3048, digits: 1 } },
   area: { metric: { unit: 'cm²', factor: 1e4, digits: 0 }, inch: { unit: 'in²', factor: 1 / 0.0254 ** 2, digits: 1 } },
   mass: { metric: { unit: 'g', factor: 1000, digits: 2 }, inch: { unit: 'g', factor: 1000, digits: 2 } },
-  torque: { metric: { unit: 'mN·m', factor: 1000, digits: 2 }, inch: { unit: 'in·oz', factor: 1 / 0.00706155, digits: 3 } },
+  torque: { metric: { unit: 'mN·m', factor: 1000, digits: 2 }, inch: { unit: 'in-oz', factor: 1 / 0.00706155, digits: 3 } },
   force: { metric: { unit: 'mN', factor: 1000, digits: 1 }, inch: { unit: 'gf', factor: 1 / 0.00980665, digits: 3 } },
   speed: { metric: { unit: 'm/s', factor: 1, digits: 2 }, inch: { unit: 'ft/s', factor: 1 / 0.3048, digits: 2 } },
   rotation: { metric: { unit: 'rev/min', factor: 60, digits: 0 }, inch: { unit: 'rev/min', factor: 60, digits: 0 } },

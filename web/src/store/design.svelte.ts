@@ -19,7 +19,7 @@ class Design {
   #gesture: Gesture;
   #listeners = new Set<(document: DesignDocument) => void>();
 
-  dirty = $derived(!same(this.document, this.kept));
+  dirty = $derived(!same_design(this.document, this.kept));
   can_undo = $derived(this.#past.length > 0);
   can_redo = $derived(this.#future.length > 0);
   profile = $derived<Profile>(read(this.document.job, 'job.units') === 'inch' ? 'inch' : 'metric');
@@ -138,6 +138,12 @@ class Design {
       // Storage off or full: the draft then lives as long as the tab.
     }
   }
+}
+
+/** The same but for the units it is shown in: to read in inches changes no design. */
+function same_design(a: DesignDocument, b: DesignDocument): boolean {
+  const unitless = (document: DesignDocument) => ({ ...document, job: write(document.job, 'job.units', 'metric') });
+  return same(unitless(a), unitless(b));
 }
 
 export const design = new Design();

@@ -47,7 +47,7 @@ export function shown_number(si: number, info: FieldInfo, profile: Profile): str
 }
 
 const pretty_units: Record<string, string> = {
-  deg: '°', degC: '°C', degF: '°F', 'mN.m': 'mN·m', 'in-oz': 'in·oz', 'uPa.s': 'µPa·s', 'N.mm2': 'N·mm²',
+  deg: '°', degC: '°C', degF: '°F', 'mN.m': 'mN·m', 'uPa.s': 'µPa·s', 'N.mm2': 'N·mm²',
 };
 
 /** A unit as it is read, not as it is typed: "°C" for "degC", "cm²" for "cm2". */

@@ -92,7 +92,7 @@ describe('numbers as builders type them', () => {
     expect(typed('2 mN.m', 'torque')).toBeCloseTo(0.002, 12);
     expect(typed('29.92 inHg', 'pressure')).toBeCloseTo(101320.8, 0);
     expect(typed('50 %', 'humidity')).toBe(0.5);
-    expect(read('17 degC', scale_of('temperature', 'inch', 'in·oz'))).toBeCloseTo(290.15, 9);
+    expect(read('17 degC', scale_of('temperature', 'inch', 'in-oz'))).toBeCloseTo(290.15, 9);
     for (const text of ['68 degF', '3 turns', '2 mN·m']) expect(typed(text, 'height')).toBeUndefined();
     expect(how_to_write('68 degF', scale_of('height', 'metric', 'mN·m'))).toBe('"68 degF" is not understood: write a number, with its unit if it is another (m, ft or in)');
   });

@@ -60,8 +60,8 @@ describe('headings of an old log', () => {
   });
 
   it('without a unit get the builder\'s own; humidity by its size', () => {
-    expect(guess('Launch torque,Height,Temp,Humidity\n0.3,25,68,50\n', { profile: 'inch', torque_unit: 'in·oz' })).toEqual(
-      ['launch_torque_Nm in·oz', 'top_height_m ft', 'temperature_K °F', 'humidity %']);
+    expect(guess('Launch torque,Height,Temp,Humidity\n0.3,25,68,50\n', { profile: 'inch', torque_unit: 'in-oz' })).toEqual(
+      ['launch_torque_Nm in-oz', 'top_height_m ft', 'temperature_K °F', 'humidity %']);
     expect(guess('Humidity\n0.5\n')).toEqual(['humidity 0 to 1']);
   });
 });

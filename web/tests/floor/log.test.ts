@@ -98,7 +98,7 @@ describe('files', () => {
     expect(flights[0]).toMatchObject({ time: '2025-11-02', propeller: 'P9', turns_wound: 1275, turns_at_launch: 1095, turns_left: 225, duration_s: 330 });
     expect(flights[0]!.temperature_K).toBeCloseTo(293.15, 9);
     expect(flights[0]!.top_height_m).toBeCloseTo(6.4008, 9);
-    // 1 in·oz is 0.0070616 N·m.
+    // 1 in-oz is 0.0070616 N·m.
     expect(flights[0]!.launch_torque_Nm).toBeCloseTo(0.25 * 0.00706155, 8);
     expect(not_understood).toEqual(['line 5, Date: 3 Nov', 'line 5, Launch torque (in-oz): much']);
     expect(mapped(table, guessed(table.head), 15).flights.map(({ id }) => id)).toEqual(flights.map(({ id }) => id));

@@ -1,0 +1,193 @@
+// The Wind part of the Floor: for whom the card is, what goes with a motor that is hooked up or that broke, bad
+// readings, units.
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { after, before, test } from 'node:test';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { flights, looked, press, type } from './floor_steps.mjs';
+import { desktop, fieldOf, freshFolder, newPage, phone, startBrowser, startServer, until } from './harness.mjs';
+
+let browser;
+before(async () => (browser = await startBrowser()));
+after(async () => browser?.close());
+
+/** A workshop with the examples, the program on it, and a page at Wind. */
+async function atWind(look, options, logged = []) {
+  const { folder, remove } = freshFolder();
+  const server = await startServer(join(folder, 'workshop.sqlite'));
+  try {
+    if (logged.length > 0) {
+      const sent = await fetch(`${server.address}/api/flights/merge`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ flights: logged.map((flight) => ({ flight })) }) });
+      assert.equal(sent.status, 200);
+    }
+    const { page, context, complaints } = await newPage(browser, server.address, options);
+    await page.clock.install();
+    await page.goto(`${server.address}/floor?part=wind`);
+    await look({ page, server, folder });
+    assert.deepEqual(complaints, []);
+    await context.close();
+  } finally {
+    await server.stop();
+    remove();
+  }
+}
+
+const stops = (page, turns) => page.locator('.figure .big').getByText(turns, { exact: true }).waitFor();
+const says = (page, text) => page.getByText(text).first().waitFor();
+const chosen = (page) => page.getByLabel('design that flies').evaluate((select) => select.selectedOptions[0].textContent);
+const refused = { ignore: [/Failed to load resource/] };
+
+test('the card is for the propeller that the log names, or says that it is not; who flies is hooked up with it', () =>
+  atWind(async ({ page, server, folder }) => {
+    await page.getByText('mm', { exact: true }).click();
+    // The newest design of the workshop is another one: its motor takes 2053 turns, this one breaks before.
+    await says(page, 'for L46-A on Lantern 46');
+    await stops(page, '1821');
+    assert.equal(await chosen(page), 'L46-A: Lantern 46');
+    await says(page, /Card of Lantern 46, version 1: propeller L46-A, motor of box 7, 2 strands, loop 368.mm, 1\.49.g\./);
+    await says(page, 'The workshop has no motor box 7 no. 1: see that it is cut as this card\'s.');
+    await looked(page, 'wind-for-whom');
+
+    // The file for the hall has the same card.
+    await page.getByRole('link', { name: 'Flights' }).click();
+    const coming = page.waitForEvent('download');
+    await press(page, 'Take this page to the hall');
+    const file = join(folder, 'propwright-floor.html');
+    await (await coming).saveAs(file);
+    const saved = await newPage(browser, 'file://', { viewport: phone, scheme: 'dark' });
+    await saved.page.goto(`${pathToFileURL(file).href}#wind`);
+    await says(saved.page, 'for L46-A on Lantern 46');
+    await type(saved.page, 'temperature', '200');
+    await says(saved.page, /Allowed: .*°C to .*°C/);
+    await looked(saved.page, 'wind-file');
+    assert.ok(readFileSync(file).length < 400_000, 'the file stays small');
+    assert.deepEqual(saved.complaints, []);
+    await saved.context.close();
+
+    // Another design is chosen: the flight in hand is its propeller's.
+    await page.getByRole('link', { name: 'Wind' }).click();
+    await page.getByLabel('design that flies').selectOption({ label: await page.getByLabel('design that flies').locator('option', { hasText: 'S16' }).innerText() });
+    await says(page, 'for S16 on Sparrow 16');
+    await stops(page, '2053');
+    await page.getByLabel('design that flies').selectOption({ label: await page.getByLabel('design that flies').locator('option', { hasText: 'L46-A' }).innerText() });
+    await says(page, 'for L46-A on Lantern 46');
+    await stops(page, '1821');
+
+    // A propeller without a design keeps its name off the card.
+    await page.getByRole('link', { name: 'Log', exact: true }).click();
+    await press(page, 'Change');
+    await type(page, 'propeller', 'P14');
+    await page.getByRole('link', { name: 'Wind' }).click();
+    await says(page, 'This card is not for P14.');
+    await looked(page, 'wind-stranger');
+    await press(page, 'P14 flies with this card');
+    await says(page, 'P14 flies with this card, as you chose.');
+    await page.getByRole('link', { name: 'Log', exact: true }).click();
+    await press(page, 'Change');
+    await type(page, 'propeller', '');
+    await page.getByRole('link', { name: 'Wind' }).click();
+    await says(page, 'for L46-A on Lantern 46');
+    await press(page, 'Hooked up');
+    await page.getByRole('heading', { name: /L46-A, motor box 7 no\. 1/ }).waitFor();
+    await press(page, 'Change');
+    await type(page, 'time by another watch', '9:20');
+    await type(page, /^turns left/, '600');
+    await page.getByRole('button', { name: /^Keep/ }).first().click();
+    await until(async () => (await flights(server)).length === 2, 'the flight in the workshop');
+    const { flight } = (await flights(server)).find(({ flight: { duration_s } }) => duration_s === 560);
+    assert.deepEqual([flight.propeller, flight.motor, flight.model, flight.batch, flight.turns_wound], ['L46-A', 'box 7 no. 1', 'Lantern 46', 'box 7', 1821]);
+  }, { viewport: phone, scheme: 'dark' }, [{ id: 'f-first', time: '2026-11-21T14:05:00', propeller: 'L46-A', motor: 'box 7 no. 1', model: 'Lantern 46', duration_s: 540, turns_left: 600 }]));
+
+test('a motor that broke is asked for its turns, kept once, and can be taken back', () =>
+  atWind(async ({ page, server }) => {
+    await stops(page, '2053');
+    await type(page, 'winder, turns of the hook per crank turn', '10');
+    await stops(page, '205');
+    await says(page, '10 : 1, = 2050 turns of the motor');
+    await type(page, 'motor on the winder', 'no. 3');
+    await press(page, 'It broke');
+    const turns = page.getByLabel('winder turns when it broke', { exact: true }).and(page.locator('input'));
+    await until(async () => (await turns.inputValue()) === '205', 'the planned turns');
+    await looked(page, 'wind-broke');
+    await type(page, 'winder turns when it broke', '188');
+    await page.getByRole('button', { name: 'Keep the break' }).dblclick();
+    await says(page, /Kept: motor no\. 3 broke, 188.winder turns \(1880 of the motor\)\./);
+    assert.equal(await fieldOf(page, 'motor on the winder').inputValue(), '');
+    await press(page, 'Undo');
+    await says(page, 'Taken back: nothing broke.');
+    assert.equal(await fieldOf(page, 'motor on the winder').inputValue(), 'no. 3');
+    assert.equal((await flights(server)).length, 0);
+    await page.clock.fastForward('00:02');
+    await press(page, 'It broke');
+    await press(page, 'Turns unknown');
+    await says(page, /Kept: motor no\. 3 broke, turns unknown\./);
+    await press(page, 'Undo');
+    await says(page, 'Taken back: nothing broke.');
+    await page.clock.fastForward('00:02');
+    await press(page, 'It broke');
+    await type(page, 'winder turns when it broke', '188');
+    await press(page, 'Keep the break');
+    await says(page, /Kept: motor no\. 3 broke/);
+    await page.clock.fastForward('00:40');
+    await until(async () => (await flights(server)).length === 1, 'the break in the workshop');
+    const [{ flight }] = await flights(server);
+    assert.deepEqual([flight.motor, flight.turns_wound, flight.flag, flight.reason, flight.propeller, flight.launch_torque_Nm], ['no. 3', 1880, 'aborted', 'motor broke while winding', undefined, undefined]);
+    await page.getByRole('button', { name: 'Undo' }).waitFor({ state: 'detached' });
+    await page.reload();
+    await stops(page, '205');
+    assert.equal(await fieldOf(page, 'motor on the winder').inputValue(), '', 'the next flight does not name the broken motor');
+    await page.getByRole('link', { name: 'Flights' }).click();
+    await says(page, 'Motor no. 3 broke');
+  }, { viewport: phone, scheme: 'light' }));
+
+test('a reading that cannot be is told at its field, and the card of before is called old', () =>
+  atWind(async ({ page }) => {
+    await stops(page, '2053');
+    const at = (name) => page.locator('.field', { has: page.getByLabel(name, { exact: true }) });
+    await type(page, 'temperature', '400');
+    await at('temperature').getByText(/Allowed: .4.°F to 122.°F\./).waitFor();
+    await says(page, /Old card, of \d\d:\d\d\./);
+    assert.ok(await page.getByRole('button', { name: 'Hooked up' }).isDisabled());
+    await type(page, 'humidity', '150');
+    await at('humidity').getByText(/Allowed: 0.% to 100.%\./).waitFor();
+    await type(page, 'roof', '-2');
+    await at('roof').getByText(/Allowed: /).waitFor();
+    await type(page, 'winder, turns of the hook per crank turn', '0');
+    await at('winder, turns of the hook per crank turn').getByText('Allowed: 0.1 to 100.').waitFor();
+    await looked(page, 'wind-bad');
+    for (const [name, text] of [['temperature', '50'], ['humidity', ''], ['roof', ''], ['winder, turns of the hook per crank turn', '1']]) await type(page, name, text);
+    await says(page, /Temperature 50 °F, not 68 °F/);
+    await page.getByText(/Old card/).waitFor({ state: 'detached' });
+    await page.getByText(/Allowed/).waitFor({ state: 'detached' });
+    assert.ok(await page.getByRole('button', { name: 'Hooked up' }).isEnabled());
+
+    // What the program says beside its answer, in the unit of the profile.
+    await says(page, /the temperature effect is carried beyond where it was read/);
+    await says(page, /is the default guess, not a measured one/);
+    await says(page, /Launch torque 0\.004.in-oz less than on the sheet: at the same turns the colder rubber gives/);
+    await page.getByRole('table', { name: 'Against the sheet' }).waitFor();
+    await says(page, /loop 16\.00.in/);
+    await looked(page, 'wind-inch');
+    assert.doesNotMatch(await page.locator('.say').innerText(), /mN·m|g·cm/);
+  }, { viewport: phone, scheme: 'light', ...refused }));
+
+test('what is typed in one unit is no change in another, nor are units a change of the design', () =>
+  atWind(async ({ page, server }) => {
+    await page.getByText('mm', { exact: true }).click();
+    await stops(page, '2053');
+    await type(page, 'roof', '6.4');
+    await says(page, /^As on the sheet: back off/);
+    await page.getByText('inch', { exact: true }).click();
+    await until(async () => (await fieldOf(page, 'roof').inputValue()) === '21', 'the roof in feet');
+    await says(page, /^As on the sheet: back off.*in-oz/);
+    await type(page, 'temperature', '68');
+    await says(page, /^As on the sheet: back off.*in-oz/);
+    await looked(page, 'wind-units');
+    await page.goto(`${server.address}/brief`);
+    await page.getByText('mm', { exact: true }).click();
+    await page.getByText(/version 1$/).first().waitFor();
+    await page.getByText('inch', { exact: true }).click();
+    await page.getByText(/version 1$/).first().waitFor();
+    assert.equal(await page.getByText('not saved').count(), 0);
+  }, { viewport: desktop, scheme: 'light' }));

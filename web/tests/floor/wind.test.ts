@@ -1,0 +1,161 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { after_break, blank, break_of, next_after } from '../../src/floor/draft';
+import { is_break, tidy, type LoggedFlight } from '../../src/floor/flight';
+import { flyable_of, motor_differs } from '../../src/floor/flyable';
+import { scale_of } from '../../src/floor/units';
+import { answers, choice_of, counted, design_of, hooked, only_rounded, same_name, torque_at, without, type Flyable, type WindAnswer } from '../../src/floor/wind';
+import { learned_words, remarks, sentences, why } from '../../src/floor/wind_words';
+import { fields } from '../../src/store/fields.svelte';
+
+/** Answers of the program at 10 °C to the two examples. */
+const cold = (name: string): WindAnswer => JSON.parse(readFileSync(new URL(`./${name}-cold.json`, import.meta.url), 'utf8'));
+const lantern = cold('lantern46'), sparrow = cold('sparrow16');
+const by_crank = (answer: WindAnswer, ratio: number): WindAnswer => ({ ...answer, card: { ...answer.card, winder_ratio: ratio } });
+const metric = { torque: scale_of('torque', 'metric', 'mN·m'), height: scale_of('height', 'metric', 'mN·m') };
+const inch = { torque: scale_of('torque', 'inch', 'in-oz'), height: scale_of('height', 'inch', 'in-oz') };
+
+const design = (id: string, propeller: string, model: string): Flyable => ({ id, title: id, propeller, model, learned: [], document: { job: {} } });
+const shelf = [design('open', 'S16', 'Sparrow 16'), design('a', 'L46-A', 'Lantern 46'), design('b', 'L46-B', 'Lantern 46'), design('copy', 'L46-B', 'Lantern 50')];
+
+describe('the design to wind for', () => {
+  it('is the one whose propeller the flight names, whatever is open', () => {
+    expect(design_of(shelf, 'L46-B', undefined, {})).toMatchObject({ design: { id: 'b' }, sure: true });
+    expect(design_of(shelf, 'l46 b', 'Lantern 50', {})).toMatchObject({ design: { id: 'copy' }, sure: true });
+    expect(design_of(shelf, undefined, undefined, {})).toMatchObject({ design: { id: 'open' }, sure: true });
+    expect(design_of([], 'L46-B', undefined, {})).toBeNull();
+  });
+
+  it('is not sure where no design has that propeller, until one is chosen for it', () => {
+    expect(design_of(shelf, 'P14', undefined, {})).toMatchObject({ design: { id: 'open' }, sure: false });
+    expect(design_of(shelf, 'P14', 'Lantern 46', {})).toMatchObject({ design: { id: 'a' }, sure: false });
+    expect(design_of(shelf, 'P14', undefined, { [choice_of('P14')]: 'b' })).toMatchObject({ design: { id: 'b' }, sure: true });
+  });
+});
+
+describe('a card', () => {
+  it('is counted in whole turns of the crank, which stops short of the safe turns', () => {
+    const winding = counted(by_crank(lantern, 10))!;
+    expect([winding.stop.count, winding.stop.turns]).toEqual([182, 1820]);
+    expect(lantern.today.wind_turns).toBeGreaterThan(1820);
+    expect(winding.hook.turns).toBe(10 * winding.hook.count);
+    expect(winding.stop.count - winding.back).toBe(winding.hook.count);
+    for (const { count, turns } of winding.steps) expect(Math.abs(turns / 10 - count)).toBeLessThan(0.051);
+    const odd = counted(by_crank(lantern, 15))!;
+    expect([odd.stop.count, odd.stop.turns]).toEqual([121, 1815]);
+  });
+
+  it('tells torques at the turns that are counted', () => {
+    const winding = counted(by_crank(lantern, 10))!, exact = lantern.card.steps.at(-1)!;
+    expect(winding.hook.torque_Nm).toBeLessThan(exact.torque_Nm);
+    expect(winding.hook.torque_Nm / exact.torque_Nm).toBeGreaterThan(0.97);
+    expect(winding.launch_torque_Nm / winding.hook.torque_Nm).toBeCloseTo(lantern.today.launch_torque_Nm / exact.torque_Nm, 9);
+    const turns = counted(lantern)!;
+    expect(turns.stop.count - turns.back).toBe(turns.hook.count);
+  });
+
+  it('reads the scale of a meter at the turns that are counted', () => {
+    const steps = lantern.card.steps.map((step) => ({ ...step, reading: 3 + 1e4 * step.torque_Nm }));
+    const winding = counted({ ...lantern, card: { ...lantern.card, winder_ratio: 10, steps } })!;
+    expect(winding.hook.reading).toBeCloseTo(3 + 1e4 * winding.hook.torque_Nm, 6);
+  });
+
+  it('says which torque is before the wait and which after it, in the turns and the unit of the builder', () => {
+    const [first, second] = sentences(lantern, counted(by_crank(lantern, 10))!, metric, false);
+    expect(first).toMatch(/^Temperature 10\.0 °C, not 20\.0 °C\. The motor gives 8\u00a0% less: back off 15\u00a0winder turns where the sheet says 21 \(150 of the motor\)\.$/);
+    expect(second).toMatch(/^Hooked up at 1\.97\u00a0mN·m, 1\.95\u00a0mN·m after the wait of 60\u00a0s, it tops out 0\.5\u00a0m under 8\.5\u00a0m\.$/);
+    const in_inches = sentences(sparrow, counted(sparrow)!, inch, false).join(' ');
+    expect(in_inches).toContain('in-oz');
+    expect(in_inches).not.toMatch(/mN|g·cm/);
+    const as_planned = { ...lantern, changes: [] };
+    expect(sentences(as_planned, counted(as_planned)!, metric, false)[0]).toMatch(/^As on the sheet: /);
+    expect(sentences(as_planned, counted(as_planned)!, metric, true)[0]).toMatch(/^As on the sheet with what flights taught: /);
+  });
+
+  it('explains why the launch torque goes up for one model in the cold and down for another', () => {
+    const up = why(lantern, metric), down = why(sparrow, metric);
+    expect(up).toMatch(/^Launch torque 0\.41\u00a0mN·m more than on the sheet: at the same turns the colder rubber gives 0\.1\d less; 65 turns fewer backed off give 0\.5\d more\.$/);
+    expect(down).toMatch(/^Launch torque 0\.03\u00a0mN·m less than on the sheet: at the same turns the colder rubber gives 0\.05 less; 231 turns fewer backed off give 0\.02 more\.$/);
+    expect(why({ ...lantern, changes: [] }, metric)).toBe('');
+  });
+
+  it('passes on what the program says beside it', () => {
+    expect(remarks(sparrow)).toHaveLength(2);
+    expect(remarks({ ...sparrow, today: { ...sparrow.today, warnings: ['a', 'a'] } })[0]).toBe('a');
+    expect(learned_words([])).toBe('');
+    expect(learned_words(['Trim', 'Drag of the model'])).toBe('Uses what flights taught: trim, drag of the model.');
+  });
+
+  it('takes a value that differs only in digits nobody sees for that of the sheet', () => {
+    const roof = { ...lantern.changes[0]!, what: 'roof' as const, from: '27.9 ft', to: '27.9 ft' };
+    expect(only_rounded({ ...lantern, changes: [lantern.changes[0]!, roof] })).toEqual(['roof']);
+    expect(without({ temperature: '10 degC', roof: '27.9 ft' }, ['roof'])).toEqual({ temperature: '10 degC' });
+  });
+
+  it('is that of another design, or of another state of it, by its key', () => {
+    const kept = { answer: lantern, today: {}, winder_ratio: 1, asked_ms: 0, of: { id: 'a', title: 'A', key: 'a 1', learned: [] } };
+    expect([answers(kept, {}, 1, 'a 1'), answers(kept, {}, 1, 'a 2'), answers(kept, {}, 1), answers(kept, {}, 10, 'a 1')]).toEqual([true, false, true, false]);
+    // Steep near the end of the turns, and told at 61 points: what the program says at its own turns is met within 0.5 %.
+    for (const { card } of [lantern, sparrow]) {
+      for (const { words, turns, torque_Nm } of card.steps) {
+        const told = torque_at(card.curve, words === 'hook up' ? 'torque_unwinding_Nm' : 'torque_winding_Nm', turns);
+        expect(Math.abs(told / torque_Nm - 1), `${words} ${turns}`).toBeLessThan(0.005);
+      }
+    }
+    expect(torque_at(lantern.card.curve, 'torque_unwinding_Nm', 0)).toBe(lantern.card.curve[0]!.torque_unwinding_Nm);
+    expect(same_name('L46-B', 'l46 b')).toBe(true);
+  });
+});
+
+describe('hooked up', () => {
+  const winding = counted(lantern)!;
+  it('carries over who flies', () => {
+    const { carried, turns_wound, turns_out } = hooked({ ...blank('f'), carried: { motor: 'box 7 no. 1' } }, lantern, winding, true);
+    expect(carried).toMatchObject({ propeller: 'L46-A', model: 'Lantern 46', batch: 'box 7', motor: 'box 7 no. 1' });
+    expect(turns_wound! - turns_out!).toBe(winding.hook.turns);
+  });
+
+  it('leaves another propeller its name and its setting', () => {
+    const kept = hooked({ ...blank('f'), carried: { propeller: 'P14', setting: 'flat' } }, lantern, winding, false).carried!;
+    expect([kept.propeller, kept.setting, kept.model]).toEqual(['P14', 'flat', undefined]);
+  });
+});
+
+describe('a motor that broke', () => {
+  const carried: Partial<LoggedFlight> = {
+    propeller: 'L46-B', setting: 'flat', model: 'Lantern 46', motor: 'box 7 no. 1', batch: 'box 7', wind_number: 4, torque_wound_Nm: 0.004, launch_torque_Nm: 0.002,
+    mean_rev_per_s: 1.7, mean_rev_sigma_per_s: 0.1, notes: 'calm', temperature_K: 290, roof_m: 8.5,
+  };
+  const draft = { ...blank('f1'), turns_wound: 1820, turns_out: 150, steers: 2, carried };
+
+  it('is a line with its turns and without the readings of a flight', () => {
+    const row = break_of(draft, 1640, 'f2', 0);
+    expect(Object.keys(row).sort()).toEqual(['batch', 'flag', 'id', 'model', 'motor', 'reason', 'temperature_K', 'time', 'turns_wound', 'wind_number']);
+    expect([row.id, row.turns_wound, row.flag, is_break(row)]).toEqual(['f2', 1640, 'aborted', true]);
+    expect(break_of(draft, null, 'f2', 0).turns_wound).toBeUndefined();
+  });
+
+  it('is not in the next flight', () => {
+    const next = after_break(draft);
+    expect([next.id, next.carried.motor, next.carried.wind_number, next.carried.launch_torque_Nm]).toEqual(['f1', undefined, undefined, undefined]);
+    expect(next.carried.propeller).toBe('L46-B');
+    expect(next_after(tidy({ ...carried, id: 'f0' }), 'f3', '2026-11-21').carried.motor).toBe('box 7 no. 1');
+  });
+});
+
+describe('a motor of the workshop', () => {
+  it('is told apart from that of the design', () => {
+    const length = { metric: 'mm', inch: 'in' };
+    fields.use([{ field: 'motor.loop_length', unit: length, factor: { metric: 1000, inch: 1 / 0.0254 }, offset: { metric: 0, inch: 0 }, digits: { metric: 0, inch: 2 } }] as never);
+    const job = { job: { units: 'metric' }, motor: { loop_length: '368 mm' } };
+    expect(motor_differs(undefined, { job })).toBeNull();
+    expect(motor_differs({ motor: { loop_length: '14.5 in' } }, { job })).toEqual([]);
+    expect(motor_differs({ motor: { loop_length: '406 mm' } }, { job })).toEqual(["loop 406\u00a0mm, the design's 368\u00a0mm"]);
+  });
+
+  it('a design says what of it flights have taught', () => {
+    const taught = flyable_of('a', 'A', { job: { propeller: { name: 'L46-A' }, learned: { airframe_drag: 1.1 } } });
+    expect([taught.propeller, taught.model, taught.learned]).toEqual(['L46-A', '', ['Drag of the model']]);
+    expect(flyable_of('a', 'A', { job: { learned: { use: false, airframe_drag: 1.1 } } }).learned).toEqual([]);
+  });
+});
