@@ -74,10 +74,19 @@ export function break_of(draft: Draft, turns: number | null, id: string, now_ms:
   return tidy({ ...carried, id, time: local_time(now_ms), ...(turns === null ? {} : { turns_wound: turns }), flag: 'aborted', reason: broke_reason });
 }
 
+const of_one_motor = ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_Nm'] as const;
+
 /** The flight goes on with another motor: its name and its winding are asked anew. */
 export function after_break(draft: Draft): Draft {
   const carried = { ...draft.carried };
-  for (const name of ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_Nm'] as const) delete carried[name];
+  for (const name of of_one_motor) delete carried[name];
+  return { ...draft, carried };
+}
+
+/** It did not break after all: what else was entered since stays. */
+export function with_motor_of(before: Draft, draft: Draft): Draft {
+  const carried: Record<string, unknown> = { ...draft.carried };
+  for (const name of of_one_motor) if (carried[name] === undefined && before.carried[name] !== undefined) carried[name] = before.carried[name];
   return { ...draft, carried };
 }
 
