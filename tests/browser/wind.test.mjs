@@ -175,6 +175,7 @@ test('a reading that cannot be is told at its field, and the card of before is c
 test('what is typed in one unit is no change in another, nor are units a change of the design', () =>
   atWind(async ({ page, server }) => {
     await page.getByText('mm', { exact: true }).click();
+    await until(() => page.evaluate(() => JSON.parse(localStorage.getItem('propwright-floor-setup') ?? '{}').profile === 'metric'), 'metric units');
     await stops(page, '2053');
     await type(page, 'roof', '6.4');
     await says(page, /^As on the sheet: back off/);
