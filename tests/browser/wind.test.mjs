@@ -24,6 +24,7 @@ async function atWind(look, options, logged = []) {
     const { page, context, complaints } = await newPage(browser, server.address, options);
     await page.clock.install();
     await page.goto(`${server.address}/floor?part=wind`);
+    await page.getByLabel('design that flies').waitFor();
     await look({ page, server, folder });
     assert.deepEqual(complaints, []);
     await context.close();
@@ -200,6 +201,7 @@ test('a motor of the workshop that is cut otherwise is told, and what the card h
     await post('/api/motors', { name: 'box 9 no. 2', section: { motor: { strip_width: '2.05 mm', strands: 2, loop_length: '340 mm' } }, links: {} });
     await post('/api/designs', { name: 'Lantern taught', document: { ...document, job: { ...document.job, learned: { airframe_drag: 1.06 } } }, note: '' });
     await page.reload();
+    await page.getByLabel('design that flies').waitFor();
     await page.getByText('mm', { exact: true }).click();
     await type(page, 'motor on the winder', 'box 9 no. 2');
     await page.getByLabel('design that flies').selectOption({ label: 'L46-A: Lantern taught' });
