@@ -63,7 +63,7 @@ test('what is not understood is kept as unknown, said on the button, and stands 
     await looked(page, 'log-not-understood');
     await type(page, 'turns wound', '1820');
     await type(page, 'humidity', '0.5');
-    await page.getByText(/0\.5\s% humidity is very dry; 50\s%\?/).first().waitFor();
+    await page.getByText(/0\.5\s% humidity is very dry \(50\s%\?\)/).first().waitFor();
     await looked(page, 'log-humidity');
     await page.getByRole('button', { name: /^Take 50/ }).click();
     await page.getByRole('button', { name: 'Keep, time flown unknown', exact: true }).click();

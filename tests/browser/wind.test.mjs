@@ -24,6 +24,7 @@ async function atWind(look, options, logged = []) {
     const { page, context, complaints } = await newPage(browser, server.address, options);
     await page.clock.install();
     await page.goto(`${server.address}/floor?part=wind`);
+    await page.getByLabel('design that flies').waitFor();
     await look({ page, server, folder });
     assert.deepEqual(complaints, []);
     await context.close();
@@ -175,6 +176,7 @@ test('a reading that cannot be is told at its field, and the card of before is c
 test('what is typed in one unit is no change in another, nor are units a change of the design', () =>
   atWind(async ({ page, server }) => {
     await page.getByText('mm', { exact: true }).click();
+    await until(() => page.evaluate(() => JSON.parse(localStorage.getItem('propwright-floor-setup') ?? '{}').profile === 'metric'), 'metric units');
     await stops(page, '2053');
     await type(page, 'roof', '6.4');
     await says(page, /^As on the sheet: back off/);
@@ -191,3 +193,34 @@ test('what is typed in one unit is no change in another, nor are units a change 
     await page.getByText(/version 1$/).first().waitFor();
     assert.equal(await page.getByText('not saved').count(), 0);
   }, { viewport: desktop, scheme: 'light' }));
+
+test('a motor of the workshop that is cut otherwise is told, and what the card has from flights', () =>
+  atWind(async ({ page, server }) => {
+    const post = async (path, body) => assert.equal((await fetch(`${server.address}${path}`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) })).status, 201);
+    const { document } = (await (await fetch(`${server.address}/api/examples`)).json()).find(({ id }) => id === 'lantern46');
+    await post('/api/motors', { name: 'box 9 no. 2', section: { motor: { strip_width: '2.05 mm', strands: 2, loop_length: '340 mm' } }, links: {} });
+    await post('/api/designs', { name: 'Lantern taught', document: { ...document, job: { ...document.job, learned: { airframe_drag: 1.06 } } }, note: '' });
+    await page.reload();
+    await page.getByLabel('design that flies').waitFor();
+    await page.getByText('mm', { exact: true }).click();
+    await type(page, 'motor on the winder', 'box 9 no. 2');
+    await page.getByLabel('design that flies').selectOption({ label: 'L46-A: Lantern taught' });
+    await says(page, 'for L46-A on Lantern 46');
+    await says(page, /Card of Lantern taught, version 1/);
+    await says(page, /Motor box 9 no\. 2 is not the design's: loop 340.*, the design's 368/);
+    await says(page, /^As on the sheet with what flights taught: back off/);
+    await says(page, 'Uses what flights taught: drag of the model.');
+    await looked(page, 'wind-taught');
+
+    // A flight in the air has its own motor: one that breaks meanwhile takes nothing from it.
+    await press(page, 'Hooked up');
+    await press(page, 'Launch');
+    await page.getByRole('link', { name: 'Wind' }).click();
+    await says(page, /A flight is in hand on Log/);
+    assert.ok(await page.getByRole('button', { name: 'Hooked up' }).isDisabled());
+    await press(page, 'It broke');
+    await press(page, 'Keep the break');
+    await says(page, /Kept: a motor of box 7 broke, 1\d\d\d.turns\./);
+    await page.getByRole('link', { name: 'Log', exact: true }).click();
+    await page.getByRole('heading', { name: /L46-A, motor box 9 no\. 2/ }).waitFor();
+  }, { viewport: phone, scheme: 'dark' }));

@@ -56,6 +56,13 @@ export function next_after(last: LoggedFlight | null, id: string, day: string): 
   };
 }
 
+/** A flight laid ready on another day becomes one of `day`: it does not have that day's air. */
+export function of_day(draft: Draft, day: string): Draft {
+  const carried: Record<string, unknown> = { ...draft.carried };
+  for (const name of day_columns) delete carried[name];
+  return { ...draft, day, carried };
+}
+
 /** What is known of a motor that broke: which one, in what air, at which turns. Readings of a flight it has none. */
 const of_a_break = ['session', 'model', 'motor', 'batch', 'wind_number', 'temperature_K', 'pressure_Pa', 'humidity', 'motor_mass_kg',
   'motor_section_m2', 'motor_length_m', 'motor_part'] as const;
@@ -67,18 +74,20 @@ export function break_of(draft: Draft, turns: number | null, id: string, now_ms:
   return tidy({ ...carried, id, time: local_time(now_ms), ...(turns === null ? {} : { turns_wound: turns }), flag: 'aborted', reason: broke_reason });
 }
 
+const of_one_motor = ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_Nm'] as const;
+
 /** The flight goes on with another motor: its name and its winding are asked anew. */
 export function after_break(draft: Draft): Draft {
   const carried = { ...draft.carried };
-  for (const name of ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_Nm'] as const) delete carried[name];
+  for (const name of of_one_motor) delete carried[name];
   return { ...draft, carried };
 }
 
-/** A flight laid ready on another day becomes one of `day`: it does not have that day's air. */
-export function of_day(draft: Draft, day: string): Draft {
+/** It did not break after all: what else was entered since stays. */
+export function with_motor_of(before: Draft, draft: Draft): Draft {
   const carried: Record<string, unknown> = { ...draft.carried };
-  for (const name of day_columns) delete carried[name];
-  return { ...draft, day, carried };
+  for (const name of of_one_motor) if (carried[name] === undefined && before.carried[name] !== undefined) carried[name] = before.carried[name];
+  return { ...draft, carried };
 }
 
 /** A kept flight taken back into the hand. */

@@ -3,7 +3,7 @@
 import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
-import { after_break, break_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
+import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
 import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
@@ -13,10 +13,10 @@ import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatc
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
 import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
 
-export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as const;
-export type AirField = (typeof air_fields)[number];
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
+export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as const;
+export type AirField = (typeof air_fields)[number];
 
 /** The torque unit follows the others until one is chosen. */
 type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
@@ -89,6 +89,9 @@ class Hall {
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
+  /** The flight before its motor broke. */
+  #unbroken: Draft | null = null;
+  #asks = 0;
   #started = false;
   #acted = { act: '', at_ms: 0 };
 
@@ -102,6 +105,8 @@ class Hall {
   day = $derived(this.#days_air.day);
   /** Nobody told the air of today yet, nor said that it stays unknown. */
   air_wanted = $derived(!this.#days_air.left && Object.keys(this.air).length === 0);
+  /** A flight in the air, not kept yet or put right: it has its own winding. */
+  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.draft.base !== null);
   changed = $derived(this.#past.length > 0);
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
@@ -316,9 +321,12 @@ class Hall {
   /** A motor that broke while winding: a line of the log without a flight. The id of that line; null: a second press. */
   async broke(turns: number | null): Promise<string | null> {
     if (!this.#act('break', 'break')) return null;
-    const row = break_of(this.draft, turns, new_id(Date.now()), Date.now());
+    // While a flight is in hand the motor that it names is its own, not the one on the winder.
+    const { draft, in_hand } = this;
+    const row = break_of(in_hand ? after_break(draft) : draft, turns, new_id(Date.now()), Date.now());
     await book.keep_held(row, hold_ms);
-    this.change(after_break(this.draft));
+    this.#unbroken = in_hand ? null : draft;
+    if (!in_hand) this.change(after_break(draft));
     return row.id;
   }
 
@@ -326,7 +334,7 @@ class Hall {
   async unbreak(id: string): Promise<boolean> {
     if (!(await book.take_out(id))) return false;
     this.#acted = { act: '', at_ms: 0 };
-    this.undo();
+    if (this.#unbroken?.id === this.draft.id) this.change(with_motor_of(this.#unbroken, this.draft));
     return true;
   }
 
@@ -352,10 +360,11 @@ class Hall {
 
   async ask_card(): Promise<void> {
     const { remote, flying, today, setup: { winder_ratio } } = this;
+    this.asking = remote !== null && flying !== null;
     if (!remote || !flying) return;
-    this.asking = true;
+    const ask = ++this.#asks;
     const { document, key, design: { id, title, learned } } = flying;
-    const still = () => this.flying?.key === key && JSON.stringify(this.today) === JSON.stringify(today);
+    const still = () => ask === this.#asks && this.flying?.key === key && JSON.stringify(this.today) === JSON.stringify(today);
     try {
       let answer = await remote.wind(document, today, winder_ratio, this.meter);
       const same = only_rounded(answer);
@@ -368,7 +377,7 @@ class Hall {
       if (!(error instanceof Gone) && !(error instanceof Refused)) throw error;
       if (still()) this.problems = error instanceof Refused ? error.problems : [];
     } finally {
-      this.asking = false;
+      if (ask === this.#asks) this.asking = false;
     }
   }
 

@@ -1,5 +1,5 @@
 // Two logs become one: by id, nothing twice, nothing lost.
-import { day_of, same_flight, type LoggedFlight } from './flight';
+import { day_of, is_break, same_flight, type LoggedFlight } from './flight';
 import type { FlightRow, Merged } from './remote';
 import type { Entry } from './shelf';
 
@@ -51,10 +51,11 @@ export function in_order_flown(latest_first: readonly Entry[]): LoggedFlight[] {
   return [...flown.filter(({ time }) => time), ...flown.filter(({ time }) => !time)];
 }
 
-/** A flight's number in its day, by which it is called; an old log taken in does not move it. 0 for what has no date. */
+/** A flight's number in its day, by which it is called; an old log taken in does not move it. 0 for what has no date. A motor that broke is no flight. */
 export function numbers_in_day(latest_first: readonly Entry[]): Map<string, number> {
   const flown = new Map<string, number>(), numbers = new Map<string, number>();
   for (const flight of in_order_flown(latest_first)) {
+    if (is_break(flight)) continue;
     const day = day_of(flight);
     flown.set(day, (flown.get(day) ?? 0) + 1);
     numbers.set(flight.id, day === '' ? 0 : flown.get(day)!);
@@ -63,4 +64,4 @@ export function numbers_in_day(latest_first: readonly Entry[]): Map<string, numb
 }
 
 /** Flights logged on that day. */
-export const flown_on = (entries: readonly Entry[], day: string): number => entries.filter(({ flight }) => day_of(flight) === day).length;
+export const flown_on = (entries: readonly Entry[], day: string): number => entries.filter(({ flight }) => day_of(flight) === day && !is_break(flight)).length;

@@ -25,7 +25,7 @@ function ranges(flight: LoggedFlight): Question[] {
 export function dry_words(humidity: number): string | null {
   if (humidity < 0 || humidity >= 0.01) return null;
   const percent = Number((humidity * 100).toPrecision(3));
-  return `${percent}\u00a0% humidity is very dry${percent > 0 ? `; ${Number((percent * 100).toPrecision(3))}\u00a0%?` : ''}`;
+  return `${percent}\u00a0% humidity is very dry${percent > 0 ? ` (${Number((percent * 100).toPrecision(3))}\u00a0%?)` : ''}`;
 }
 
 function air({ humidity }: LoggedFlight): Question[] {

@@ -29,10 +29,13 @@ export function scale_of(measure: Measure, profile: Profile, torque_unit: Torque
   }
 }
 
-/** "16", "0.45": without the unit, which stands beside the field. */
-export const shown = (si: number, scale: Scale): string => short(si * scale.factor + scale.offset, scale.digits).replaceAll('\u202f', '');
+/** What is little is not rounded to something else: 0.5 % of humidity is not 1 %. */
+const digits_of = (value: number, { digits }: Scale): number => (digits === 0 && value !== 0 && Math.abs(value) < 1 ? 2 : digits);
 
-export const with_unit = (si: number, scale: Scale): string => `${fixed(si * scale.factor + scale.offset, scale.digits)}\u00a0${scale.unit}`;
+/** "16", "0.45": without the unit, which stands beside the field. */
+export const shown = (si: number, scale: Scale): string => short(si * scale.factor + scale.offset, digits_of(si * scale.factor + scale.offset, scale)).replaceAll('\u202f', '');
+
+export const with_unit = (si: number, scale: Scale): string => `${fixed(si * scale.factor + scale.offset, digits_of(si * scale.factor + scale.offset, scale))}\u00a0${scale.unit}`;
 
 type Kind = 'torque' | 'temperature' | 'pressure' | 'humidity' | 'length' | 'count';
 type Unit = { kind: Kind; factor: number; offset?: number };

@@ -5,7 +5,7 @@ import { by_time, flown_on, in_order_flown, numbers_in_day } from '../../src/flo
 import { at_hand, next_in_order, switched } from '../../src/floor/order';
 import { kept_row, questions, questions_of } from '../../src/floor/questions';
 import { at_rest, landed, launched } from '../../src/floor/stopwatch';
-import { how_to_write, read, scale_of, type Measure } from '../../src/floor/units';
+import { how_to_write, read, scale_of, shown, type Measure } from '../../src/floor/units';
 
 const draft = (change: Partial<Draft>): Draft => ({ ...blank('f1'), turns_wound: 1820, turns_out: 150, turns_left: 240, carried: { propeller: 'L46-A', motor: '7' }, ...change });
 const kept = (change: Partial<Draft>): LoggedFlight => {
@@ -97,9 +97,11 @@ describe('numbers as builders type them', () => {
     expect(how_to_write('68 degF', scale_of('height', 'metric', 'mN·m'))).toBe('"68 degF" is not understood: write a number, with its unit if it is another (m, ft or in)');
   });
 
-  it('of a humidity as a share are asked', () => {
+  it('of a humidity as a share are asked, and shown as typed', () => {
+    expect(shown(0.005, scale_of('humidity', 'metric', 'mN·m'))).toBe('0.5');
+    expect(shown(0.5, scale_of('humidity', 'metric', 'mN·m'))).toBe('50');
     const asked = questions({ id: 'f', humidity: 0.005, propeller: 'A', motor: '1', duration_s: 400 });
-    expect(asked).toEqual([{ column: 'humidity', words: '0.5\u00a0% humidity is very dry; 50\u00a0%?', drops: true }]);
+    expect(asked).toEqual([{ column: 'humidity', words: '0.5\u00a0% humidity is very dry (50\u00a0%?)', drops: true }]);
     expect(questions({ id: 'f', humidity: 0.2, propeller: 'A', motor: '1', duration_s: 400 })).toEqual([]);
   });
 });

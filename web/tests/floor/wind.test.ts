@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { after_break, blank, break_of, next_after } from '../../src/floor/draft';
+import { after_break, blank, break_of, next_after, with_motor_of } from '../../src/floor/draft';
 import { is_break, tidy, type LoggedFlight } from '../../src/floor/flight';
 import { flyable_of, motor_differs } from '../../src/floor/flyable';
 import { scale_of } from '../../src/floor/units';
@@ -139,6 +139,8 @@ describe('a motor that broke', () => {
     const next = after_break(draft);
     expect([next.id, next.carried.motor, next.carried.wind_number, next.carried.launch_torque_Nm]).toEqual(['f1', undefined, undefined, undefined]);
     expect(next.carried.propeller).toBe('L46-B');
+    const meanwhile = { ...next, carried: { ...next.carried, notes: 'draughty' } };
+    expect(with_motor_of(draft, meanwhile).carried).toEqual({ ...carried, notes: 'draughty' });
     expect(next_after(tidy({ ...carried, id: 'f0' }), 'f3', '2026-11-21').carried.motor).toBe('box 7 no. 1');
   });
 });
