@@ -94,7 +94,7 @@ class Hall {
   row = $derived(row_of(this.draft, this.now_ms));
   questions = $derived(questions(this.row));
   /** A flight in the air, not kept yet or put right: it has its own winding. */
-  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.draft.base !== null);
+  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || book.entry(this.draft.id) !== undefined);
   changed = $derived(this.#past.length > 0);
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
