@@ -106,7 +106,7 @@ class Hall {
   /** Nobody told the air of today yet, nor said that it stays unknown. */
   air_wanted = $derived(!this.#days_air.left && Object.keys(this.air).length === 0);
   /** A flight in the air, not kept yet or put right: it has its own winding. */
-  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.draft.base !== null);
+  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || book.entry(this.draft.id) !== undefined);
   changed = $derived(this.#past.length > 0);
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
