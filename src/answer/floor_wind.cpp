@@ -154,7 +154,8 @@ Json step_json(const WindQuestion& asked, const char* words, double turns, doubl
   return step;
 }
 
-/// Half, three quarters and nine tenths of the way, to whole turns of the crank.
+/// Half, three quarters and nine tenths of the way, to whole turns of the crank; never past the
+/// end.
 Json steps_json(const WindQuestion& asked, const predict::Nominal& today) {
   const rubber::Motor& motor = today.setup.motor;
   const flight::Flight& f = today.flight;
@@ -166,8 +167,10 @@ Json steps_json(const WindQuestion& asked, const predict::Nominal& today) {
         std::round(share * f.turns_wound / asked.winder_ratio) * asked.winder_ratio;
     steps.push_back(step_json(asked, words, turns, rubber::winding_torque_Nm(motor, turns)));
   }
-  steps.push_back(
-      step_json(asked, "stop", f.turns_wound, rubber::winding_torque_Nm(motor, f.turns_wound)));
+  // Of a winder with gears only whole turns can be counted; a hundredth of one is rounding.
+  const double ratio = asked.winder_ratio;
+  const double end = ratio == 1 ? f.turns_wound : std::floor(f.turns_wound / ratio + 0.01) * ratio;
+  steps.push_back(step_json(asked, "stop", end, rubber::winding_torque_Nm(motor, end)));
   steps.push_back(
       step_json(asked, "hook up", f.turns_at_launch, rubber::torque_Nm(motor, f.turns_at_launch)));
   return steps;
@@ -236,10 +239,15 @@ std::vector<std::string> day_sentences(const WindQuestion& asked, const predict:
   if (std::lround(back) != std::lround(was))
     first += fmt::format(" where the sheet says {:.0f}", was);
   const double under = today.setup.hall.roof_m - t.top_height_m;
+  const double wait_s = asked.loaded.job.launch.wait_s;
+  const double hooked_Nm = rubber::torque_Nm(today.setup.motor, t.turns_at_launch);
+  const std::string waited = wait_s > 0 ? fmt::format(", {} after the wait of {:.0f}\u00a0s,",
+                                                      torque_words(t.launch_torque_Nm), wait_s)
+                                        : std::string();
+  const auto profile = asked.loaded.profile();
   const std::string second =
-      fmt::format("Hooked up at {} it tops out {} under {}.", torque_words(t.launch_torque_Nm),
-                  height_text(under, asked.loaded.profile()),
-                  height_text(today.setup.hall.roof_m, asked.loaded.profile()));
+      fmt::format("Hooked up at {}{} it tops out {} under {}.", torque_words(hooked_Nm), waited,
+                  height_text(under, profile), height_text(today.setup.hall.roof_m, profile));
   return {first + ".", second};
 }
 
@@ -257,8 +265,9 @@ base::Expected<Json> day_changes(const WindQuestion& asked, const brief::Job& jo
     const auto flown = fly_on(asked, job, only);
     if (!flown) return base::fail(flown.error());
     const auto profile = asked.loaded.profile();
-    changes.push_back(change_json(word, day_text(word, sheet, profile),
-                                  day_text(word, *value, profile), planned.flight, flown->flight));
+    const std::string from = day_text(word, sheet, profile), to = day_text(word, *value, profile);
+    if (from == to) continue;  // the same as far as anybody reads it
+    changes.push_back(change_json(word, from, to, planned.flight, flown->flight));
   }
   if (changes.size() > 1) {
     changes.push_back(change_json("all", "", "", planned.flight, today.flight));

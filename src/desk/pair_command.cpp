@@ -41,7 +41,7 @@ std::string ledger_text(const asbuilt::Ledger& ledger) {
 
 std::string states_text(const answer::PairAnswer& answer) {
   const bool inch = answer.design.profile == units::Profile::inch;
-  TextTable table({inch ? "torque oz·in" : "torque mN·m", "rpm", "thrust A mN", "thrust B mN",
+  TextTable table({inch ? "torque in-oz" : "torque mN·m", "rpm", "thrust A mN", "thrust B mN",
                    "rocking µN·m", "flare A °", "flare B °"});
   for (const asbuilt::PairState& s : answer.states) {
     const auto flare = [](const std::optional<double>& rad) {

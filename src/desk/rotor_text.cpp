@@ -19,7 +19,7 @@ TextTable points_table(const RotorAnswer& answer, bool inch) {
   const char* torque = inch ? "in-oz" : "mN.m";
   const char* thrust = inch ? "gf" : "mN";
   TextTable table({inch ? "ft/s" : "m/s", "rpm", "J", inch ? "thrust gf" : "thrust mN",
-                   inch ? "torque oz·in" : "torque mN·m", "efficiency %", "CT", "CP"});
+                   inch ? "torque in-oz" : "torque mN·m", "efficiency %", "CT", "CP"});
   for (const RotorPoint& point : answer.points) {
     const auto& c = point.coefficients;
     const auto& at = point.result.condition;
@@ -40,7 +40,7 @@ TextTable difference_table(const RotorAnswer& answer, bool inch) {
   const char* torque = inch ? "in-oz" : "mN.m";
   const char* thrust = inch ? "gf" : "mN";
   TextTable table({"J", inch ? "quick thrust gf" : "quick thrust mN", "difference",
-                   inch ? "quick torque oz·in" : "quick torque mN·m", "difference",
+                   inch ? "quick torque in-oz" : "quick torque mN·m", "difference",
                    "quick efficiency %", "difference"});
   for (const RotorPoint& point : answer.points) {
     const auto& c = point.coefficients;

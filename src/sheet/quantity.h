@@ -14,7 +14,7 @@ struct PrintUnit {
   int decimals = 0;
 
   std::string number(double si) const;  ///< "12.5"
-  std::string symbol() const;           ///< "mm", "oz·in"
+  std::string symbol() const;           ///< "mm", "in-oz"
   std::string text(double si) const;    ///< number and symbol, no-break space between
   double si_per_unit() const;
 };

@@ -57,7 +57,7 @@ double draw_steps(Canvas& canvas, const WindingCard& card, Point at, double widt
                               {.head = "motor", .unit = "turns"},
                               {.head = "torque", .unit = "mN·m"},
                               {.head = "", .unit = "g·cm"},
-                              {.head = "", .unit = "oz·in"}};
+                              {.head = "", .unit = "in-oz"}};
   if (by_crank(card)) columns.insert(columns.begin() + 1, {.head = "crank", .unit = "turns"});
   if (!card.meter_unit.empty()) columns.push_back({.head = "meter", .unit = card.meter_unit});
   for (Column& column : columns)

@@ -97,7 +97,7 @@ constexpr UnitRow unit_rows[] = {
     {D::torque, "mN.m|mNm", "mN·m", "mN.m"},
     {D::torque, "N.m|Nm", "N·m", "N.m"},
     {D::torque, "N.mm|Nmm", "N·mm", "N.mm"},
-    {D::torque, "in-oz|oz-in|ozf-in|in-ozf", "oz·in", "lbf.inch/16"},
+    {D::torque, "in-oz|oz-in|ozf-in|in-ozf", "in-oz", "lbf.inch/16"},
     {D::torque, "in-lb|lb-in|lbf-in|in-lbf", "lb·in", "lbf.inch"},
     {D::torque, "g-cm|gf-cm|cm-g", "g·cm", "gf.cm"},
 

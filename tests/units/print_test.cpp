@@ -42,7 +42,7 @@ TEST(Print, DigitsAreThoseTheTradeWorksTo) {
                                 {0.0005, D::areal_density, "0.50|g/m²", "32.3|mg/100 in²"},
                                 {0.0015, D::line_density, "1.500|g/m", "0.0381|g/in"},
                                 {0.012, D::force, "12.00|mN", "1.224|gf"},
-                                {0.002966, D::torque, "2.966|mN·m", "0.420|oz·in"},
+                                {0.002966, D::torque, "2.966|mN·m", "0.420|in-oz"},
                                 {base::pi / 4, D::angle, "45.0|°", "45.0|°"},
                                 {294.15, D::temperature, "21.0|°C", "70|°F"},
                                 {101325, D::pressure, "1013|hPa", "29.92|inHg"},
@@ -96,7 +96,7 @@ TEST(PrintIn, UsesTheNamedUnitAndDecimals) {
   EXPECT_EQ(gauge.number, "10.0");
   EXPECT_EQ(gauge.unit, "thou");
   EXPECT_EQ(print_in(0.06, D::ratio, "%", 0).number, "6");
-  EXPECT_EQ(print_in(0.00706155, D::torque, "oz·in", 2).number, "1.00");
+  EXPECT_EQ(print_in(0.00706155, D::torque, "in-oz", 2).number, "1.00");
   EXPECT_EQ(print_in(base::pi, D::angle, "deg", 0).unit, "°");
 }
 

@@ -38,7 +38,7 @@ enum class Profile { metric, inch };
 /// A printed quantity: number and unit apart, so that tables can align on the decimal mark.
 struct Printed {
   std::string number;  ///< digits, minus sign U+2212, no thousands separator
-  std::string unit;    ///< "mm", "in", "°", "mN·m", "oz·in"; empty for a ratio printed as number
+  std::string unit;    ///< "mm", "in", "°", "mN·m", "in-oz"; empty for a ratio printed as number
 };
 
 /// Reads "12 in", "0.040in", "40 thou", "1/32 in", "1 1/2 in", "305 mm", "0.5 g", "20 mg",
