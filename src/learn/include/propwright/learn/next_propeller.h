@@ -29,10 +29,10 @@ struct NextOptions {
 };
 
 /// Candidates one step either way, or less where that gains more (to a quarter of a step, by the
-/// parabola through both sides and the subject), of pitch, diameter, chord, set angle, motor section
-/// (same mass) and, of a flexing blade, spar size; the best of each, best expected improvement
-/// first. Those that do not fly or are no job are left out. Both are launched as the job plans.
-/// Where `progress` stops it, those looked at until then.
+/// parabola through both sides and the subject), of pitch, diameter, chord, set angle, motor
+/// section (same mass) and, of a flexing blade, spar size; the best of each, best expected
+/// improvement first. Those that do not fly or are no job are left out. Both are launched as the
+/// job plans. Where `progress` stops it, those looked at until then.
 std::vector<Candidate> next_propellers(const std::vector<Subject>& subjects, std::size_t subject,
                                        const brief::Attachments& attachments, const FlownLog& log,
                                        const Posterior& posterior, const EachOf& each_of,
