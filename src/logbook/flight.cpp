@@ -111,11 +111,20 @@ void ask_heights(const Flight& f, Asker& asker) {
   }
 }
 
+/// No hall is drier than a hundredth: a share was written as percent.
+void ask_air(const Flight& f, Asker& asker) {
+  if (!f.humidity || *f.humidity <= 0 || *f.humidity >= 0.01) return;
+  asker.ask("humidity", &Flight::humidity, "0.01 to 1",
+            fmt::format("the column is a share: {} % is {}", 1e4 * *f.humidity, 100 * *f.humidity),
+            "drier than any hall");
+}
+
 std::vector<Question> all_questions(const Flight& flight, const std::string& file) {
   Asker asker(flight, file);
   ask_ranges(flight, asker);
   ask_turns(flight, asker);
   ask_heights(flight, asker);
+  ask_air(flight, asker);
   return asker.take();
 }
 

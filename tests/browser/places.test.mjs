@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, startBrowser, startServer } from './harness.mjs';
+import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, startBrowser, startServer, until } from './harness.mjs';
 
 let browser, server, fresh;
 before(async () => {
@@ -106,6 +106,22 @@ test('what have I got: angles, a length and counted revs give pitch and flight',
   await dialog.getByRole('button', { name: 'Take it over as the blade' }).click();
   await page.locator('main h1').first().waitFor();
   await picture(page, 'blade-measured');
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('units pressed before the design is there are those that it is shown in', async () => {
+  const { items } = await (await fetch(`${server.address}/api/designs?limit=50`)).json();
+  const lantern = items.find(({ name }) => name === 'Lantern 46');
+  const { page, context, complaints } = await newPage(browser, server.address);
+  await page.route('**/api/designs/**', async (route) => {
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    await route.continue();
+  });
+  await page.goto(`${server.address}/blade?design=${lantern.id}`);
+  await page.getByText('inch', { exact: true }).click();
+  await until(async () => (await fieldOf(page, 'Set pitch').inputValue({ timeout: 30000 })).startsWith('30.7'), '780 mm in inches');
+  await context.unrouteAll({ behavior: 'ignoreErrors' });
   assert.deepEqual(complaints, []);
   await context.close();
 });

@@ -114,6 +114,20 @@ TEST(FlightLog, SlipsOfTheUnitAreQuestionedWithTheRightNumber) {
   EXPECT_THAT(log.questions[3].remedy, testing::HasSubstr("0.00302"));
 }
 
+TEST(FlightLog, AHumidityUnderAHundredthIsQuestioned) {
+  Flight flight;
+  flight.humidity = 0.005;
+  const base::Problems asked = questions(flight);
+  ASSERT_EQ(asked.size(), 1u);
+  EXPECT_EQ(asked[0].field, "humidity");
+  EXPECT_THAT(asked[0].remedy, testing::HasSubstr("50 % is 0.5"));
+  EXPECT_FALSE(without_questioned(flight).humidity);
+  for (const double sound : {0.0, 0.01, 0.5, 1.0}) {
+    flight.humidity = sound;
+    EXPECT_TRUE(questions(flight).empty()) << sound;
+  }
+}
+
 TEST(FlightLog, ImpossibleTimesHeightsAndTorquesAreQuestioned) {
   Flight flight;
   flight.duration_s = 20;

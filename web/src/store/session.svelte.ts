@@ -1,6 +1,6 @@
 // What is open in this tab, from the first page load on.
 import { api, Gone, Refused } from '../api/client';
-import type { DesignDocument, Example } from '../api/types';
+import type { DesignDocument, Example, Profile } from '../api/types';
 import { write } from '../lib/jobpath';
 import { router } from '../lib/router.svelte';
 import { design } from './design.svelte';
@@ -11,6 +11,20 @@ import { records } from './records';
 class Session {
   state = $state<'loading' | 'locked' | 'ready' | 'empty' | 'gone'>('loading');
   examples = $state.raw<Example[]>([]);
+
+  /** Units chosen before the design was there. */
+  #units: Profile | null = null;
+
+  choose_units(profile: Profile): void {
+    if (this.state !== 'ready' && this.state !== 'empty') this.#units = profile;
+    else design.set('job.units', profile);
+  }
+
+  #in_chosen_units(document: DesignDocument): DesignDocument {
+    const units = this.#units;
+    this.#units = null;
+    return units === null ? document : { ...document, job: write(document.job, 'job.units', units) };
+  }
 
   /** Loads the field table, then the design: of the address, of the draft, or the newest. */
   async start(): Promise<void> {
@@ -35,6 +49,7 @@ class Session {
     if (wanted && design.record?.id !== wanted) {
       await this.open(wanted);
     } else if (drafted) {
+      design.replace(this.#in_chosen_units(design.document));
       live.ask(design.document);
       this.state = 'ready';
     } else {
@@ -47,7 +62,7 @@ class Session {
   /** Opens the newest version of a design of the workshop. */
   async open(id: string): Promise<void> {
     const opened = await records.open(id);
-    design.open(opened.document, opened.record);
+    design.open(this.#in_chosen_units(opened.document), opened.record);
     this.state = 'ready';
   }
 
