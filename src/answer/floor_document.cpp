@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "floor_parts.h"
@@ -58,8 +59,14 @@ Json floor_torque(double torque_Nm) {
 }
 
 std::string torque_words(double torque_Nm) {
-  return fmt::format("{:.3g} mN·m ({:.3g} g·cm, {:.3g} in-oz)", 1e3 * torque_Nm,
-                     torque_Nm / g_cm_Nm, torque_Nm / oz_in_Nm);
+  // Three digits that count, the noughts at the end too: 2.00 beside 1.98.
+  const auto digits = [](double value) {
+    const double size = std::abs(value);
+    const int before = size > 0 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
+    return fmt::format("{:.{}f}", value, std::max(0, 3 - before));
+  };
+  return fmt::format("{} mN·m ({} g·cm, {} in-oz)", digits(1e3 * torque_Nm),
+                     digits(torque_Nm / g_cm_Nm), digits(torque_Nm / oz_in_Nm));
 }
 
 double read_floor_section(BenchReader& reader) {

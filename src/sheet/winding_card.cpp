@@ -39,7 +39,7 @@ void draw_card_numbers(Canvas& canvas, const Setting& setting, const WindingCard
                 by_crank(card) ? crank : "turns"},
                {"back off", whole_number(motor.backed_off_turns / card.winder_ratio),
                 by_crank(card) ? "crank" : "turns"},
-               {"hook up at", units.torque.number(motor.launch_torque_Nm), units.torque.symbol()},
+               {"launch at", units.torque.number(motor.launch_torque_Nm), units.torque.symbol()},
                {"turns in the motor then", whole_number(motor.launch_turns), "turns"}};
   double x = at.x;
   for (const auto& cell : cells) {

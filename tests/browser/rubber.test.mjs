@@ -20,6 +20,12 @@ async function ask(server, method, path, body) {
 const listed = async (server, kind) => (await ask(server, 'GET', `${kind}?sort=name&archived=all`)).items;
 const named = async (server, kind, name) => (await listed(server, kind)).find((record) => record.name === name);
 const says = (page, words) => page.getByText(words).first().waitFor();
+/** A new one is in hand once it has its own name. */
+async function begin(page, label, before = '') {
+  await press(page, `New ${label.toLowerCase()}`);
+  const name = () => fieldOf(page, label).inputValue();
+  await until(async () => /^(Box|Motor|Meter|Visit) \d+$/.test(await name()) && (await name()) !== before, `a new ${label.toLowerCase()} in hand`);
+}
 const to = (page, of) => page.getByRole('navigation', { name: 'Rubber' }).getByRole('link', { name: of, exact: true }).click();
 
 async function fill(page, texts) {
@@ -130,7 +136,7 @@ test('a batch is tested by keyboard and by paste, compared with another, and tol
     await until(async () => (await safe()) === usual, 'the breaks kept');
 
     // Another batch beside it, a tenth stronger.
-    await press(page, 'New batch');
+    await begin(page, 'Batch', 'Box 7');
     await says(page, 'Test a motor on the torque meter');
     await fill(page, { 'Batch': 'Box 8', 'Strip width': '1.55', 'Thickness': '1.02', 'Loop, broken in': '250', 'Mass': '0.742' });
     await paste(page, 'turns, row 1', rows(1.1));
@@ -195,7 +201,7 @@ test('motors have their winds, a meter reads torque and serves Wind, a visit has
     // A motor of that batch: entered winds, and one that was flown.
     await to(page, 'Motors');
     await says(page, 'Broken in: 3 winds, 1 of them full');
-    await press(page, 'New motor');
+    await begin(page, 'Motor');
     await says(page, 'Measure a motor');
     await fill(page, { 'Motor': '31' });
     await page.getByLabel('Batch', { exact: true }).selectOption({ label: 'Box 7, example' });
@@ -254,13 +260,13 @@ test('motors have their winds, a meter reads torque and serves Wind, a visit has
 
     // A meter from its wire, then one from weights, which Wind and a bench test read.
     await to(page, 'Torque meters');
-    await press(page, 'New meter');
+    await begin(page, 'Meter');
     await fill(page, { 'Meter': 'Wire meter' });
     await page.getByLabel('Known by').selectOption('wire');
     await fill(page, { 'Wire diameter': '0.33', 'Free length': '100' });
     await says(page, 'One degree is');
     await says(page, /The wire bears/);
-    await press(page, 'New meter');
+    await begin(page, 'Meter');
     await says(page, 'Hang a weight');
     await page.getByLabel('Known by').selectOption('weights');
     await fill(page, { 'Meter': 'Grey meter', 'Arm, axis to thread': '25' });
@@ -295,7 +301,7 @@ test('motors have their winds, a meter reads torque and serves Wind, a visit has
     await says(page, 'Flights of this visit');
     await until(async () => (await fieldOf(page, 'Visit').inputValue()) === 'Evening at the hall', 'the visit of the log');
     await page.getByRole('cell', { name: '12:21' }).waitFor();
-    await press(page, 'New visit');
+    await begin(page, 'Visit');
     await fill(page, { 'Visit': 'Sunday', 'Day': '29.11.26' });
     await says(page, 'This is no day');
     await fill(page, { 'Day': '2026-11-29', 'Temperature': '16', 'Notes: draughts, who flew, what was tried': 'doors shut' });

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { fieldOf, freshFolder, newPage, picture, startBrowser, startServer } from './harness.mjs';
+import { fieldOf, freshFolder, newPage, picture, startBrowser, startServer, until } from './harness.mjs';
 
 let browser;
 before(async () => (browser = await startBrowser()));
@@ -52,13 +52,15 @@ test('the second tab is told, and both states live on', async () => {
     await dialog.waitFor({ state: 'hidden' });
     const list = await (await fetch(`${server.address}/api/designs?q=Lantern`)).json();
     assert.equal(list.total, 1);
-    const record = await (await fetch(`${server.address}/api/designs/${list.items[0].id}`)).json();
-    const pitches = [];
-    for (const { version } of record.versions) {
-      const kept = await (await fetch(`${server.address}/api/designs/${record.id}/versions/${version}`)).json();
-      pitches.push(kept.document.job.propeller.pitch);
-    }
-    assert.ok(pitches.includes('800 mm') && pitches.includes('740 mm'), pitches.join(', '));
+    const kept_pitches = async () => {
+      const record = await (await fetch(`${server.address}/api/designs/${list.items[0].id}`)).json();
+      return Promise.all(record.versions.map(async ({ version }) =>
+        (await (await fetch(`${server.address}/api/designs/${record.id}/versions/${version}`)).json()).document.job.propeller.pitch));
+    };
+    await until(async () => {
+      const pitches = await kept_pitches();
+      return pitches.includes('800 mm') && pitches.includes('740 mm');
+    }, 'both states in the workshop');
     assert.deepEqual([...one.complaints, ...two.complaints], []);
     await one.context.close();
     await two.context.close();

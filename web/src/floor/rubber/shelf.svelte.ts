@@ -67,7 +67,7 @@ export class Shelf {
   }
 
   free_name = (): string => {
-    const taken = new Set([...this.list, ...this.away].map(({ name }) => name.toLowerCase()));
+    const taken = new Set([...this.list, ...this.away, this.hand].map(({ name }) => name.toLowerCase()));
     for (let number = 1; ; ++number) {
       const name = `${this.title} ${number}`;
       if (!taken.has(name.toLowerCase())) return name;
@@ -81,9 +81,7 @@ export class Shelf {
   }
 
   create = async (): Promise<void> => {
-    if (!(await this.#let_go())) return;
-    await this.read();
-    this.fresh();
+    if (await this.#let_go()) this.fresh();
   };
 
   open = async (record: BenchRecord): Promise<void> => {
