@@ -64,11 +64,13 @@ std::array<asbuilt::BladeDeviation, 2> worn_pair(const asbuilt::Sensitivities& s
 std::vector<asbuilt::World> doubts(const asbuilt::Design& design) {
   std::vector<asbuilt::World> worlds;
   for (const double drag : {0.1, 0.05}) {
-    worlds.push_back({"drag", 1, {.drag = drag}, 0, design.setup, false});
-    worlds.push_back({"angle", 1, {}, drag / 10, design.setup, false});
+    worlds.push_back(
+        {.doubt = "drag", .shift = {.drag = drag}, .setup = design.setup, .same_propeller = false});
+    worlds.push_back(
+        {.doubt = "angle", .turn_rad = drag / 10, .setup = design.setup, .same_propeller = false});
   }
   for (int i = 0; i < 8; ++i) {
-    asbuilt::World world{"drag", 0.5, {}, 0, design.setup, true};
+    asbuilt::World world{.doubt = "drag", .weight = 0.5, .setup = design.setup};
     world.setup.airframe.drag.profile_cd_min *= 1 + 0.02 * (i - 3.5);
     worlds.push_back(world);
   }

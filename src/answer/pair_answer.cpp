@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "pair_reader.h"
+#include "pair_worlds.h"
 #include "propwright/base/constants.h"
 
 namespace propwright::answer {
@@ -43,58 +44,6 @@ void add_mass(asbuilt::Design& design, const brief::Assembly& made) {
   }
   design.blade_mass_kg = mass / design.blade.blades;
   design.blade_moment_kgm = area > 0 ? design.blade_mass_kg * moment / area : 0;
-}
-
-/// What the flight of a design takes from one doubt, at +1 or -1 of its standard deviation.
-struct FlightDoubt {
-  const char* name;
-  std::function<void(flight::Setup&, double sign)> change;
-};
-
-std::vector<FlightDoubt> flight_doubts(const brief::Doubts& d) {
-  return {{"the airframe's drag",
-           [&d](flight::Setup& s, double sign) {
-             s.airframe.drag.scale(std::exp(sign * d.airframe_drag));
-           }},
-          {"the trim", [&d](flight::Setup& s,
-                            double sign) { s.airframe.trim_cl *= std::exp(sign * d.trim_lift); }},
-          {"the rubber's energy",
-           [&d](flight::Setup& s, double sign) {
-             rubber::scale(s.motor, std::exp(sign * d.rubber_energy), 1);
-           }},
-          {"the rubber's turns", [&d](flight::Setup& s, double sign) {
-             rubber::scale(s.motor, 1, std::exp(sign * d.rubber_turns));
-           }}};
-}
-
-/// The worlds of a job's doubts. Those of the flight stand on both sides, since a roof and a motor
-/// wound to its end make a slope there another than here; those of the propeller, which cost maps
-/// of their own, on one. The zero-lift angle of the sections and the angle of the blades do the
-/// same, and are one.
-std::vector<asbuilt::World> worlds_of(const brief::Job& job, const asbuilt::Design& design) {
-  const brief::Doubts d = brief::doubts_in_force(job);
-  const section::Uncertainty& polar = design.family.uncertainty();
-  const double scale = d.polar_scale;
-  std::vector<asbuilt::World> worlds;
-  const auto propeller = [&](const char* doubt, const section::Shift& shift, double turn_rad) {
-    worlds.push_back({doubt, 1, shift, turn_rad, design.setup, false});
-  };
-  propeller("the lift of the blade's sections",
-            {.lift_slope = std::expm1(scale * polar.lift_slope)}, 0);
-  propeller("the drag of the blade's sections", {.drag = std::expm1(scale * polar.drag)}, 0);
-  propeller("the stall of the blade's sections", {.cl_max = std::expm1(scale * polar.cl_max)}, 0);
-  propeller("the blade angle", {}, std::hypot(scale * polar.zero_lift_rad, d.blade_angle_rad));
-  for (const FlightDoubt& doubt : flight_doubts(d)) {
-    for (const double sign : {1.0, -1.0}) {
-      asbuilt::World world;
-      world.doubt = doubt.name;
-      world.weight = 0.5;
-      world.setup = design.setup;
-      doubt.change(world.setup, sign);
-      worlds.push_back(std::move(world));
-    }
-  }
-  return worlds;
 }
 
 void on_all_threads(std::size_t count, const std::function<void(std::size_t)>& work) {
@@ -136,7 +85,7 @@ base::Expected<PairDesign> design_of(const LoadedJob& loaded) {
   design.profile = loaded.job.info.units == brief::UnitProfile::inch ? units::Profile::inch
                                                                      : units::Profile::metric;
   add_mass(design, made);
-  result.worlds = worlds_of(loaded.job, design);
+  result.worlds = worlds_of(loaded.job, *nominal, design);
   result.flight = nominal->flight;
   if (!design.beam) {
     result.notes.push_back(

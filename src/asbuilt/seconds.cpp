@@ -45,8 +45,14 @@ Design moved_to(const Design& design, const World& world) {
   moved.shift = world.shift;
   for (rotor::BladeRow& row : moved.blade.rows) row.angle_rad += world.turn_rad;
   if (moved.beam) {
-    for (flex::BeamRow& row : moved.beam->rows) row.angle_rad += world.turn_rad;
+    for (flex::BeamRow& row : moved.beam->rows) {
+      row.angle_rad += world.turn_rad;
+      row.flapwise_Nm2 *= world.stiffness;
+      row.chordwise_Nm2 *= world.stiffness;
+      row.torsion_Nm2 *= world.stiffness;
+    }
   }
+  moved.flex_options.moment_factor *= world.moment;
   return moved;
 }
 

@@ -1,6 +1,7 @@
 // What a design's flaws cost is worked out once for it.
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "jobs.h"
@@ -40,6 +41,38 @@ TEST(KnownDesigns, GiveTheAnswerOfOneWorkedOutAnew) {
   ASSERT_TRUE(one) << base::to_line(one.error().front());
   ASSERT_TRUE(other);
   EXPECT_EQ(pair_document(*one), pair_document(*other));
+}
+
+double sigma_of(const ToleranceCard& card, asbuilt::Aspect aspect) {
+  for (const asbuilt::Tolerance& t : card.tolerances) {
+    if (t.aspect == aspect) return t.sigma_s;
+  }
+  return 0;
+}
+
+// What flights told of drag and energy together narrows what a flaw costs, as it narrows the
+// prediction. A direction of which all is left open changes nothing but the sides flown.
+TEST(KnownDesigns, WhatFlightsToldTogetherNarrowsTheSecondsOfAFlaw) {
+  const auto card_with = [](std::vector<brief::LearnedDirection> directions) {
+    LoadedJob loaded = lantern_job();
+    brief::Learned& l = loaded.job.learned;
+    l.airframe_drag = {1.05, 0.08};
+    l.rubber_energy = {0.97, 0.06};
+    l.directions = std::move(directions);
+    const auto known = known_design(loaded);
+    return known ? tolerance_card(**known) : ToleranceCard{};
+  };
+  const double half = std::sqrt(0.5);
+  const ToleranceCard tied =
+      card_with({{.left = 0.05, .airframe_drag = half, .rubber_energy = -half}});
+  const ToleranceCard loose =
+      card_with({{.left = 1, .airframe_drag = half, .rubber_energy = -half}});
+  const ToleranceCard single = card_with({});
+  for (const asbuilt::Aspect aspect : {asbuilt::Aspect::angle, asbuilt::Aspect::mass}) {
+    EXPECT_GT(sigma_of(tied, aspect), 0);
+    EXPECT_LT(sigma_of(tied, aspect), 0.95 * sigma_of(loose, aspect));
+    EXPECT_NEAR(sigma_of(loose, aspect), sigma_of(single, aspect), 0.1 * sigma_of(single, aspect));
+  }
 }
 
 TEST(KnownDesigns, WhatDoesNotFlyIsNotKept) {

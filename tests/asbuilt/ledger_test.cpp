@@ -137,6 +137,26 @@ TEST(SecondsOfAPair, ModelsDoubtIsFoundInMovedWorlds) {
   EXPECT_DOUBLE_EQ(angle.slope, rigid_seconds().at(Aspect::angle).slope);
 }
 
+// A stiffer blade, less moved by its sections' moment, is that world's design.
+TEST(SecondsOfAPair, AWorldOfAnotherStiffnessFliesTheStifferBlade) {
+  const World stiff{
+      .stiffness = 1.3, .moment = 0.8, .setup = flexing().setup, .same_propeller = false};
+  const Sensitivities s = sensitivities(flexing(), {stiff}).value();
+  Design there = flexing();
+  for (flex::BeamRow& row : there.beam->rows) {
+    row.flapwise_Nm2 *= 1.3;
+    row.chordwise_Nm2 *= 1.3;
+    row.torsion_Nm2 *= 1.3;
+  }
+  there.flex_options.moment_factor *= 0.8;
+  // Mass is flown with the world's own map, one step up.
+  const auto step_up = [](const Seconds& mass) { return mass.slope + mass.curvature * mass.step; };
+  const double here = step_up(flexing_seconds().at(Aspect::mass));
+  const double change = step_up(sensitivities(there, {}).value().at(Aspect::mass)) - here;
+  EXPECT_GT(std::abs(change), 0.01 * std::abs(here));
+  EXPECT_NEAR(s.at(Aspect::mass).slope_sigma, std::abs(change), 1e-6 * std::abs(change));
+}
+
 // A world of other sections is flown with its own map of the design and the aspects' changes of
 // load from home. Against all of it found anew in that world, its change of slope comes within a
 // quarter: it is a doubt, and one digit of it is shown.

@@ -30,14 +30,16 @@ struct Sensitivities {
   const Seconds& at(Aspect aspect) const { return of[static_cast<std::size_t>(aspect)]; }
 };
 
-/// A world one standard deviation of one doubt away: polars, angles and flight as they would be.
+/// A world one standard deviation of one doubt away: polars, angles, flexing and flight as they
+/// would be.
 struct World {
   std::string doubt = {};  ///< "the rubber's energy"
   double weight = 1;       ///< of the square of its change: 1/2 each where both signs are given
   section::Shift shift = {};
   double turn_rad = 0;
+  double stiffness = 1, moment = 1;  ///< factors, of a flexing blade: EI and GJ, section moment
   flight::Setup setup = {};
-  bool same_propeller = true;  ///< the propeller's own map holds; shift and turn are not read
+  bool same_propeller = true;  ///< the propeller's own map holds; of the rest only setup is read
 };
 
 /// How many pieces of work are done, in any order and on any thread.
