@@ -17,8 +17,7 @@ namespace {
 using workshop::RecordKind;
 
 /// FNV-1a, 64 bits (public domain): the same content is the same id on every machine.
-std::string id_from_content(const logbook::Flight& flight) {
-  const std::string text = logged_flight_json(flight).dump();
+std::string id_from_content(const std::string& text) {
   std::uint64_t hash = 14695981039346656037ULL;
   for (const char letter : text) {
     hash ^= static_cast<unsigned char>(letter);
@@ -28,13 +27,17 @@ std::string id_from_content(const logbook::Flight& flight) {
 }
 
 void give_ids(std::vector<FlightEntry>& entries) {
+  std::map<std::string, int> seen;
   for (FlightEntry& entry : entries) {
-    if (entry.flight.id.empty()) entry.flight.id = id_from_content(entry.flight);
+    if (!entry.flight.id.empty()) continue;
+    std::string content = logged_flight_json(entry.flight).dump();
+    const int before = seen[content]++;
+    if (before > 0) content += fmt::format("#{}", before + 1);
+    entry.flight.id = id_from_content(content);
   }
 }
 
-base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
-                                                           const std::string& file) {
+base::Expected<FlightFile> read_json_flights(const Json& json, const std::string& file) {
   const auto list = json.is_object() ? json.find("flights") : json.end();
   if (!json.is_object() || list == json.end() || !list->is_array()) {
     return base::fail({.file = file,
@@ -43,12 +46,18 @@ base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
                        .remedy = "give a log that the Floor has saved, or a CSV file",
                        .message = "there are no flights in this file"});
   }
-  std::vector<FlightEntry> entries;
+  FlightFile read;
+  std::vector<FlightEntry>& entries = read.entries;
   entries.reserve(list->size());
   base::Problems problems;
   for (std::size_t at = 0; at < list->size(); ++at) {
-    auto flight = read_logged_flight((*list)[at], fmt::format("flights[{}]", at + 1));
+    const std::string place = fmt::format("flights[{}]", at + 1);
+    auto flight = read_logged_flight((*list)[at], place);
     if (flight) {
+      for (base::Problem& question : logbook::questions(*flight, file)) {
+        question.field = place + "." + question.field;
+        read.questions.push_back(std::move(question));
+      }
       entries.push_back({*std::move(flight), 0});
     } else {
       problems.insert(problems.end(), flight.error().begin(), flight.error().end());
@@ -57,7 +66,7 @@ base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
   for (base::Problem& problem : problems) problem.file = file;
   if (!problems.empty()) return base::fail(std::move(problems));
   give_ids(entries);
-  return entries;
+  return read;
 }
 
 /// Those that are not archived and have this very name.
@@ -124,8 +133,7 @@ base::Expected<FlightEntry> read_flight_entry(const Json& item, const std::strin
   return FlightEntry{*std::move(flight), item.value("base", std::int64_t{0})};
 }
 
-base::Expected<std::vector<FlightEntry>> read_flight_file(const std::string& text,
-                                                          const std::string& file) {
+base::Expected<FlightFile> read_flight_file(const std::string& text, const std::string& file) {
   const std::size_t first = text.find_first_not_of(" \t\r\n");
   if (first != text.npos && (text[first] == '{' || text[first] == '[')) {
     auto json = read_json(text, 16);
@@ -138,14 +146,16 @@ base::Expected<std::vector<FlightEntry>> read_flight_file(const std::string& tex
   }
   auto log = logbook::read_csv(text, file);
   if (!log) return base::fail(log.error());
-  std::vector<FlightEntry> entries;
-  entries.reserve(log->flights.size());
+  FlightFile read;
+  read.questions = std::move(log->questions);
+  read.unknown_columns = std::move(log->unknown_columns);
+  read.entries.reserve(log->flights.size());
   for (logbook::Flight& flight : log->flights) {
     flight.line = 0;  // of the file, not of the flight
-    entries.push_back({std::move(flight), 0});
+    read.entries.push_back({std::move(flight), 0});
   }
-  give_ids(entries);
-  return entries;
+  give_ids(read.entries);
+  return read;
 }
 
 base::Expected<std::string> FlightMerge::named(RecordKind kind, const std::string& name) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <optional>
 #include <string_view>
@@ -32,7 +33,7 @@ std::string spoken(std::string_view column, const std::string& value, units::Pro
   std::string shown = value;
   if (ending != std::end(endings)) {
     column.remove_suffix(ending->text.size());
-    shown = units::to_text(std::stod(value), *ending->dimension, profile);
+    shown = units::to_text(std::strtod(value.c_str(), nullptr), *ending->dimension, profile);
   }
   std::string name(column);
   std::replace(name.begin(), name.end(), '_', ' ');

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "bench_parts.h"
@@ -220,7 +221,17 @@ Json floor_comparison(const FloorBatch& a, const FloorBatch& b) {
                     {"interval", {figure.low, figure.high}},
                     {"difference", floor_difference(figure.difference)}});
   }
-  return {{"figures", list}, {"sentences", {floor_comparison_sentence(a, b, figures.front())}}};
+  Json sentences{floor_comparison_sentence(a, b, figures.front())};
+  const double here_K = a.all.mean.test_temperature_K, there_K = b.all.mean.test_temperature_K;
+  if (std::abs(here_K - there_K) > 0.05) {
+    sentences.push_back(
+        fmt::format("{} was tested at {:.1f}\u00a0°C and is brought to the {:.1f}\u00a0°C of {} by "
+                    "{:.2f}\u00a0% "
+                    "per degree.",
+                    b.name, there_K - base::celsius_0_K, here_K - base::celsius_0_K, a.name,
+                    100 * b.all.mean.temperature_coefficient_per_K));
+  }
+  return {{"figures", list}, {"sentences", sentences}};
 }
 
 }  // namespace

@@ -168,7 +168,7 @@ std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string&
                  "give one of wire and weights");
   }
   const auto zero = reader.quantity("zero", D::ratio, {-1e6, 1e6});
-  const double step = reader.quantity("step", D::ratio, {0, 1e6}).value_or(1);
+  meter.step = reader.quantity("step", D::ratio, {0, 1e6}).value_or(1);
   const double arm_sigma = reader.length("arm_sigma", {0, 0.1}).value_or(0.3e-3);
   if (!wire) meter.weights = read_hung(reader);
   problems = reader.problems();
@@ -181,7 +181,7 @@ std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string&
     return meter;
   }
   // A reading that is rounded to steps of q has the doubt q/sqrt(12).
-  const auto fit = rubber::fit_scale(meter.weights, zero, step / std::sqrt(12.0), arm_sigma);
+  const auto fit = rubber::fit_scale(meter.weights, zero, meter.step / std::sqrt(12.0), arm_sigma);
   if (!fit) {
     problems = bench_fields(fit.error(), place);
     return std::nullopt;
@@ -202,8 +202,7 @@ Json floor_meter(const Json& table, FloorContext& context) {
     context.add(problems);
     return nullptr;
   }
-  const bool stepped = table.is_object() && table.contains("step") && table["step"].is_number();
-  const double step = (stepped ? table["step"].get<double>() : 1) / std::sqrt(12.0);
+  const double step = meter->step / std::sqrt(12.0);
   Json answer{{"unit", meter->unit}, {"zero", meter->fit.zero}};
   answer["per_division"] = floor_torque(meter->fit.torque_per_division_Nm);
   answer["per_division_sigma_Nm"] = meter->fit.sigma_Nm;

@@ -58,6 +58,7 @@ struct FloorMeter {
   std::optional<rubber::WireRate> wire;
   std::vector<rubber::HungWeight> weights;
   std::string unit;  ///< of the reading: "deg", or what the builder calls it
+  double step = 1;   ///< the reading is rounded to, in that unit
 };
 std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string& place,
                                            base::Problems& problems);

@@ -105,7 +105,8 @@ base::Expected<MotorHistory> motor_history(const MotorLife& life) {
   if (!problems.empty()) return base::fail(std::move(problems));
   MotorHistory h{.winds = static_cast<int>(life.winds.size()), .length_m = life.fresh_length_m};
   const double per_length = life.turns_constant / std::sqrt(life.section_m2);
-  bool last_full = false;
+  bool any_full = false;
+  double rest_s = 0;  // since the last full wind, as far as it was told
   for (std::size_t i = 0; i < life.winds.size(); ++i) {
     const MotorWind& wind = life.winds[i];
     h.length_m = wind.rested_length_m.value_or(h.length_m);
@@ -114,14 +115,22 @@ base::Expected<MotorHistory> motor_history(const MotorLife& life) {
     h.shares.push_back(share);
     h.greatest_share = std::max(h.greatest_share, share);
     h.turns_total += wind.turns;
-    last_full = share > full_share;
-    if (last_full) ++h.full_winds;
+    rest_s += wind.rest_before_s.value_or(0);
+    if (share > full_share) {
+      ++h.full_winds;
+      any_full = true;
+      rest_s = 0;
+    }
   }
   if (!problems.empty()) return base::fail(std::move(problems));
   h.length_m = life.rested_length_m.value_or(h.length_m);
   h.length_gain = h.length_m / life.fresh_length_m - 1;
   h.breaking_turns = per_length * h.length_m;
-  if (life.rest_s) h.recovered = last_full ? std::min(1.0, *life.rest_s / recovery_s) : 1.0;
+  if (!any_full) {
+    h.recovered = 1.0;
+  } else if (life.rest_s) {
+    h.recovered = std::min(1.0, (rest_s + *life.rest_s) / recovery_s);
+  }
   h.state = state_of(life, h);
   history_notes(life, h);
   return h;

@@ -27,11 +27,17 @@ logbook::Flight flight_of(const workshop::Record& record);
 /// An entry as it is sent, {"flight": {...}, "base": 3}. Problems of `place`.
 base::Expected<FlightEntry> read_flight_entry(const Json& item, const std::string& place);
 
-/// Flights out of a file: the pages' JSON, {"flights": [{...}]}, or the flight log file as CSV. A
-/// flight without an id gets one from its content, so that the file may come twice. Problems: with
-/// the file and the place in it.
-base::Expected<std::vector<FlightEntry>> read_flight_file(const std::string& text,
-                                                          const std::string& file);
+/// Flights out of a file, and what of it was not believed or not understood.
+struct FlightFile {
+  std::vector<FlightEntry> entries;
+  base::Problems questions;                  ///< values kept as written, with line and column
+  std::vector<std::string> unknown_columns;  ///< not taken in
+};
+
+/// The pages' JSON, {"flights": [{...}]}, or the flight log file as CSV. A flight without an id gets
+/// one from its content and from how many of the very same stand before it, so that the file may
+/// come twice and no flight of it is lost. Problems: with the file and the place in it.
+base::Expected<FlightFile> read_flight_file(const std::string& text, const std::string& file);
 
 struct MergedFlight {
   const char* done = "conflict";  ///< added, same, changed, conflict
