@@ -19,8 +19,9 @@ base::Problems life_problems(const MotorLife& life) {
   checks.within("section_m2", life.section_m2, 1e-8, 1e-4, "give all strands together");
   checks.within("fresh_length_m", life.fresh_length_m, 0.01, 5, "give the loop as tied");
   checks.within("turns_constant", life.turns_constant, 5, 20, "about 10.6 for modern strip");
+  const double shortest = 0.95 * life.fresh_length_m, longest = 1.25 * life.fresh_length_m;
   if (life.rested_length_m) {
-    checks.within("rested_length_m", *life.rested_length_m / life.fresh_length_m, 0.95, 1.25,
+    checks.within("rested_length_m", *life.rested_length_m, shortest, longest,
                   "measure the rested loop again, as long as the fresh one to a quarter more");
   }
   if (life.rest_s)
@@ -35,7 +36,7 @@ base::Problems life_problems(const MotorLife& life) {
                     "give the time since the wind before");
     }
     if (wind.rested_length_m) {
-      checks.within(at("rested_length_m"), *wind.rested_length_m / life.fresh_length_m, 0.95, 1.25,
+      checks.within(at("rested_length_m"), *wind.rested_length_m, shortest, longest,
                     "measure the rested loop again, as long as the fresh one to a quarter more");
     }
   }
