@@ -15,7 +15,7 @@ const shown_from_workshop = 200;
 /** A hold of another tab that is longer than any is a clock put back. */
 const longest_hold_ms = 60000;
 
-class Book extends Kept {
+export class Book extends Kept {
   /** The program does not answer. */
   gone = $state(false);
   /** It wants an access code. */
