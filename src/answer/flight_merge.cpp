@@ -69,12 +69,19 @@ base::Expected<FlightFile> read_json_flights(const Json& json, const std::string
   return read;
 }
 
+/// At most `bytes` of a text, cut between two letters of its UTF-8.
+std::string whole_letters(const std::string& text, std::size_t bytes) {
+  if (text.size() <= bytes) return text;
+  while (bytes > 0 && (static_cast<unsigned char>(text[bytes]) & 0xC0U) == 0x80U) --bytes;
+  return text.substr(0, bytes);
+}
+
 /// Those that are not archived and have this very name.
 base::Expected<std::vector<workshop::Record>> records_named(const workshop::Workshop& workshop,
                                                             RecordKind kind,
                                                             const std::string& name) {
   std::vector<workshop::Record> all;
-  const auto found = workshop.list(kind, {.text = name.substr(0, 200), .limit = 1000});
+  const auto found = workshop.list(kind, {.text = whole_letters(name, 200), .limit = 1000});
   if (!found) return base::fail(found.error());
   for (const workshop::Record& record : found->items) {
     if (record.content.name == name) all.push_back(record);
@@ -168,16 +175,33 @@ base::Expected<std::string> FlightMerge::named(RecordKind kind, const std::strin
   return known->second;
 }
 
+/// A meter that is not in this workshop is no reason to lose a flight: its link is left out.
+base::Expected<void> FlightMerge::know_meter() {
+  if (meter_known_ || meter_id_.empty()) return {};
+  const auto found = workshop_.get(RecordKind::meter, meter_id_);
+  if (!found) return base::fail(found.error());
+  meter_known_ = true;
+  if (*found) return {};
+  left_out_.push_back({.field = "meter_id",
+                       .value = meter_id_,
+                       .remedy = "choose the meter of the visit on the Floor, Rubber, Visits",
+                       .message = "this workshop has no such torque meter: the session is made "
+                                  "without one"});
+  meter_id_.clear();
+  return {};
+}
+
 base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
   const std::string& name = flight.session;
   if (name.empty() || name.size() > 200 || names_.contains({RecordKind::session, name})) return {};
   const auto found = records_named(workshop_, RecordKind::session, name);
   if (!found) return base::fail(found.error());
   if (!found->empty()) return {};
+  if (auto known = know_meter(); !known) return known;
   workshop::Content content;
   content.name = name;
   content.section_json = Json{{"session", session_table(flight)}}.dump();
-  content.links = {{"meter_id", meter_id_}};
+  if (!meter_id_.empty()) content.links = {{"meter_id", meter_id_}};
   const auto made = workshop_.create(RecordKind::session, content);
   if (!made) return base::fail(made.error());
   return {};
@@ -185,8 +209,8 @@ base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
 
 /// Named by its time first, so that a list by name is one by time.
 base::Expected<workshop::Content> FlightMerge::content_of(const logbook::Flight& flight) {
-  std::string name = flight.time.empty() ? "undated" : flight.time.substr(0, 40);
-  if (!flight.propeller.empty()) name += " " + flight.propeller.substr(0, 120);
+  std::string name = flight.time.empty() ? "undated" : whole_letters(flight.time, 40);
+  if (!flight.propeller.empty()) name += " " + whole_letters(flight.propeller, 120);
   if (auto known = know_session(flight); !known) return base::fail(known.error());
   workshop::Content content;
   content.name = name;
@@ -218,6 +242,13 @@ base::Expected<MergedFlight> FlightMerge::take_known(const FlightEntry& entry,
 }
 
 base::Expected<MergedFlight> FlightMerge::take(const FlightEntry& entry) {
+  left_out_.clear();
+  auto merged = take_new_or_known(entry);
+  if (merged) merged->left_out = left_out_;
+  return merged;
+}
+
+base::Expected<MergedFlight> FlightMerge::take_new_or_known(const FlightEntry& entry) {
   auto found = workshop_.get(RecordKind::flight, entry.flight.id);
   if (!found) return base::fail(found.error());
   if (*found) return take_known(entry, *std::move(*found));

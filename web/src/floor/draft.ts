@@ -31,6 +31,8 @@ export type Draft = {
   unread: Unread;
   /** A flight put right of which nobody knows when it was: it does not become one of now. */
   undated?: boolean;
+  /** A flight put right, as it stood in the log when it was taken into the hand; null for a new one. */
+  taken: LoggedFlight | null;
 };
 
 /** What the next flight most often shares with the last. */
@@ -42,7 +44,7 @@ const day_columns = ['session', 'roof_m', 'temperature_K', 'pressure_Pa', 'humid
 
 export const blank = (id: string): Draft => ({
   id, day: '', base: null, watch: at_rest, duration_s: null, turns_wound: null, turns_out: null, turns_left: null, top_fraction: null,
-  touches: 0, steers: 0, hung_up: false, aborted: false, left_out: false, carried: {}, unread: {},
+  touches: 0, steers: 0, hung_up: false, aborted: false, left_out: false, carried: {}, unread: {}, taken: null,
 });
 
 /** A new flight of `day` after `last`: set up the same. What happened in the air is not carried over, nor are the turns left. */
@@ -112,7 +114,7 @@ export function taken_back(flight: LoggedFlight, base: number | null, watch: Sto
   const from_roof = flight.top_height_m !== undefined && flight.roof_m !== undefined && flight.roof_m > 0;
   if (!from_roof && flight.top_height_m !== undefined) carried.top_height_m = flight.top_height_m;
   return {
-    ...blank(flight.id), base, watch, duration_s: flight.duration_s ?? null,
+    ...blank(flight.id), base, watch, taken: flight, duration_s: flight.duration_s ?? null,
     turns_wound: wound ?? null, turns_out: wound !== undefined && launch !== undefined ? wound - launch : null,
     turns_left: flight.turns_left ?? null, top_fraction: from_roof ? flight.top_height_m! / flight.roof_m! : null,
     touches: flight.touches ?? 0, steers: flight.steers ?? 0,

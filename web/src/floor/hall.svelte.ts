@@ -4,12 +4,13 @@ import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
 import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft, type OfCard } from './draft';
+import { keep_draft, kept_draft } from './draft_shelf';
 import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
-import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
+import { at_rest, landed, launched, phase, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
 import { answers, choice_of, design_of, mark_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
 
@@ -30,15 +31,19 @@ export type TakenAlong = {
   air: Partial<Record<AirField, number>>;
   names: Names;
   flights: { flight: LoggedFlight; revision: number }[];
+  /** Id of the workshop; pages saved by an older program have none. */
+  workshop?: string | null;
 };
 
-const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', draft: 'propwright-floor-draft', card: 'propwright-floor-card' };
+const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', card: 'propwright-floor-card' };
 const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-oz' };
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
 const twice_ms = 600;
 /** For so long a break that was kept can be taken back. */
 const hold_ms = 30000;
+/** What this browser keeps is waited for so long before the page is shown without it: with a flight in hand, and without one. */
+const shelf_ms = { in_hand: 300, none: 5000 };
 
 function kept(key: string): unknown {
   try {
@@ -86,6 +91,8 @@ class Hall {
   /** Of the workshop; null until they are known. */
   designs = $state.raw<Flyable[] | null>(null);
   remote = $state.raw<Remote | null>(null);
+  /** The flight in hand is known: the page can be used. */
+  ready = $state(false);
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
@@ -93,6 +100,7 @@ class Hall {
   #unbroken: Draft | null = null;
   #asks = 0;
   #started = false;
+  #keeping = false;
   #acted = { act: '', at_ms: 0 };
 
   phase = $derived(phase(this.draft.watch));
@@ -100,13 +108,13 @@ class Hall {
   row = $derived(row_of(this.draft, this.now_ms));
   questions = $derived(questions_of(this.draft, this.row));
   /** A flight that is in the log already. */
-  correcting = $derived(book.entry(this.draft.id) !== undefined);
+  correcting = $derived(this.draft.taken !== null || this.draft.base !== null);
   /** "2026-11-21": today, as of the last launch or look at the page. */
   day = $derived(this.#days_air.day);
   /** Nobody told the air of today yet, nor said that it stays unknown. */
   air_wanted = $derived(!this.#days_air.left && Object.keys(this.air).length === 0);
   /** A flight in the air, not kept yet or put right: it has its own winding. */
-  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || book.entry(this.draft.id) !== undefined);
+  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.correcting);
   changed = $derived(this.#past.length > 0);
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
@@ -157,10 +165,12 @@ class Hall {
     const card = kept(keys.card) as KeptCard | null;
     this.card = newer(card, taken?.card ?? null);
     if (taken) this.names = taken.names;
-    await book.start(remote);
-    if (taken) await book.lay_in(taken.flights);
-    const draft = kept(keys.draft) as Draft | null;
-    this.draft = draft?.id ? { ...blank(draft.id), ...draft, watch: read_watch(draft.watch) } : this.#next();
+    const draft = kept_draft();
+    if (draft) this.draft = draft;
+    const shelf = book.start(remote, taken?.workshop ?? null).then(() => (taken ? book.lay_in(taken.flights) : undefined));
+    await Promise.race([shelf, new Promise((resolve) => setTimeout(resolve, draft ? shelf_ms.in_hand : shelf_ms.none))]);
+    if (!draft) this.draft = this.#next();
+    this.ready = true;
     this.#new_day();
     document.addEventListener('visibilitychange', () => this.#new_day());
     setInterval(() => {
@@ -311,15 +321,19 @@ class Hall {
 
   /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. Null: a second press. */
   async keep(): Promise<LoggedFlight | null> {
-    if (!this.#act('keep', 'land')) return null;
-    const began = performance.now();
-    const row = kept_row(this.draft, row_of(this.draft, Date.now()));
-    const base = this.draft.base;
-    this.#past = [];
-    await book.keep(row, base);
-    performance.measure('floor-kept', { start: began });
-    this.#show(this.#next());
-    return row;
+    if (this.#keeping || !this.#act('keep', 'land')) return null;
+    this.#keeping = true;
+    try {
+      const began = performance.now();
+      const { base, taken, watch } = this.draft;
+      const row = await book.keep(kept_row(this.draft, row_of(this.draft, Date.now())), { base, taken, launched: watch.started_ms !== null });
+      this.#past = [];
+      performance.measure('floor-kept', { start: began });
+      this.#show(this.#next());
+      return row;
+    } finally {
+      this.#keeping = false;
+    }
   }
 
   /** A motor that broke while winding: a line of the log without a flight. The id of that line; null: a second press. */
@@ -409,8 +423,8 @@ class Hall {
   /** All that a page saved as a file needs to go on without the program. */
   taken_along(): TakenAlong {
     const { profile, torque_unit, winder_ratio } = this.setup;
-    const flights = book.entries.filter(({ state }) => state === 'kept').slice(0, 40).map(({ flight, base }) => ({ flight, revision: base ?? 0 }));
-    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, card: this.card, air: this.air, names: this.names, flights };
+    const flights = book.entries.filter(({ state }) => state === 'kept').slice(0, 200).map(({ flight, base }) => ({ flight, revision: base ?? 0 }));
+    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, card: this.card, air: this.air, names: this.names, flights, workshop: book.workshop };
   }
 
   #next(): Draft {
@@ -428,7 +442,7 @@ class Hall {
 
   #show(draft: Draft): void {
     this.draft = draft;
-    keep(keys.draft, draft);
+    keep_draft(draft);
   }
 }
 

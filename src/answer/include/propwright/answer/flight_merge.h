@@ -42,12 +42,13 @@ base::Expected<FlightFile> read_flight_file(const std::string& text, const std::
 struct MergedFlight {
   const char* done = "conflict";  ///< added, same, changed, conflict
   workshop::Record present;       ///< as it now stands in the workshop
+  base::Problems left_out = {};   ///< links that lead nowhere here, left out
 };
 
 /// Merges flights one by one. A flight is linked to the propeller, motor, model and session that
 /// have the name it was logged with, where one only has it. A session that the workshop does not
 /// know is made, with the day and the air of the flight, and with `meter_id` as the torque meter
-/// its torques were read on, where one is given.
+/// its torques were read on, where one is given and is there.
 class FlightMerge {
  public:
   explicit FlightMerge(workshop::Workshop& workshop, std::string meter_id = {})
@@ -59,10 +60,14 @@ class FlightMerge {
   /// The id of the record of that name; "" for none and for several.
   base::Expected<std::string> named(workshop::RecordKind kind, const std::string& name);
   base::Expected<void> know_session(const logbook::Flight& flight);
+  base::Expected<void> know_meter();
+  base::Expected<MergedFlight> take_new_or_known(const FlightEntry& entry);
   base::Expected<MergedFlight> take_known(const FlightEntry& entry, workshop::Record present);
 
   workshop::Workshop& workshop_;
   std::string meter_id_;
+  bool meter_known_ = false;
+  base::Problems left_out_;  ///< of the flight under way
   std::map<std::pair<workshop::RecordKind, std::string>, std::string> names_;  ///< asked so far
 };
 
