@@ -94,6 +94,8 @@ export async function newPage(browser, address, { viewport = desktop, scheme = '
     reducedMotion: 'reduce',
     acceptDownloads: true,
   });
+  // Longer than a busy machine needs for anything; what is not there then does not come.
+  context.setDefaultTimeout(90_000);
   const page = await context.newPage();
   const complaints = [];
   const complain = (text) => {
@@ -167,7 +169,7 @@ export async function fitsAt(page, viewport, what) {
 }
 
 /** Waits until the question is answered with yes; the pages' own policy forbids the browser to ask it. */
-export async function until(question, what, seconds = 20) {
+export async function until(question, what, seconds = 60) {
   for (let left = seconds * 20; left > 0; --left) {
     if (await question()) return;
     await new Promise((resolve) => setTimeout(resolve, 50));

@@ -26,14 +26,16 @@ async function post(path, body) {
 }
 
 const merge = (flights) => post('/api/flights/merge', { flights: flights.map((flight) => ({ flight })) });
+/** A busy machine may need minutes to learn. */
+const patience_s = 240;
 const headline = (page) => page.locator('.verdict h1');
-const says = (page, pattern) => until(async () => pattern.test(await page.locator('.verdict').innerText()), String(pattern), 60);
-const headed = (page, pattern) => until(async () => pattern.test(await headline(page).innerText()), `headline ${pattern}`, 60);
+const says = (page, pattern) => until(async () => pattern.test(await page.locator('.verdict').innerText()), String(pattern), patience_s);
+const headed = (page, pattern) => until(async () => pattern.test(await headline(page).innerText()), `headline ${pattern}`, patience_s);
 /** Both answers are there, each to what is asked now; before the first one there is nothing that could be old. */
 const at_rest = (page) => until(async () =>
   (await page.locator('.verdict header.head:not(.old)').count()) === 1 &&
   (await page.getByRole('region', { name: 'What the flights taught the model' }).count()) === 1 &&
-  (await page.locator('.verdict progress, .verdict .old').count()) === 0, 'the answers', 60);
+  (await page.locator('.verdict progress, .verdict .old').count()) === 0, 'the answers', patience_s);
 
 async function start(options) {
   const made = await newPage(browser, server.address, options);
@@ -58,7 +60,7 @@ test('from an empty log to a clear verdict', async (t) => {
     await page.getByRole('button', { name: 'Load the example' }).click();
     await says(page, /Invented flights/);
     await headed(page, /is better/);
-    await page.getByRole('heading', { name: 'What the flights taught the model' }).waitFor({ timeout: 60_000 });
+    await page.getByRole('heading', { name: 'What the flights taught the model' }).waitFor({ timeout: 1000 * patience_s });
     await page.getByRole('button', { name: 'Put the example away' }).click();
     await headed(page, /No flights yet/);
     assert.equal((await (await fetch(`${server.address}/api/flights`)).json()).total, 0, 'the example is looked at, not kept');
@@ -70,7 +72,7 @@ test('from an empty log to a clear verdict', async (t) => {
     await again();
     await headed(page, /One propeller only/);
     // Its design is among the examples of the workshop, with the propeller's name.
-    await page.getByRole('heading', { name: 'What the flights taught the model' }).waitFor({ timeout: 60_000 });
+    await page.getByRole('heading', { name: 'What the flights taught the model' }).waitFor({ timeout: 1000 * patience_s });
     assert.deepEqual(await accessibilityProblems(page), []);
   });
 
@@ -168,6 +170,7 @@ test('from an empty log to a clear verdict', async (t) => {
     await says(page, /Learning is left out/);
     await again();
     await says(page, /as its sheet has it/);
+    await at_rest(page);
     await page.getByRole('button', { name: 'Take learning in again' }).click();
     await says(page, /in that flight’s air as learned/);
     await says(page, /The shares above stand on what was learned/);
@@ -240,7 +243,7 @@ test('from an empty log to a clear verdict', async (t) => {
     release();
     await page.unroute('**/api/learn');
     await page.getByRole('button', { name: /^Go on ?: Learning/ }).click();
-    await page.getByRole('heading', { name: 'What the flights taught the model' }).waitFor({ timeout: 60_000 });
+    await page.getByRole('heading', { name: 'What the flights taught the model' }).waitFor({ timeout: 1000 * patience_s });
   });
 
   await t.test('it fits a tablet and a phone, is made for thumbs, and reads well in the dark', async () => {
