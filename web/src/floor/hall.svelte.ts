@@ -12,7 +12,7 @@ import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
-import { answers, choice_of, design_of, mark_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
+import { answers, choice_of, design_of, mark_of, meter_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard, type Question } from './wind';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
@@ -20,13 +20,14 @@ export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as con
 export type AirField = (typeof air_fields)[number];
 
 /** The torque unit follows the others until one is chosen. */
-type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
+type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** As last known: the program may be away. */ meter: Meter | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
 /** What a page saved as a file takes along from the workshop. */
 export type TakenAlong = {
   made_at: string;
   profile: Profile;
   torque_unit: TorqueUnit;
   winder_ratio: number;
+  meter: Meter | null;
   card: KeptCard | null;
   air: Partial<Record<AirField, number>>;
   names: Names;
@@ -73,13 +74,14 @@ const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 
 type Act = 'launch' | 'land' | 'keep' | 'break';
 
 class Hall {
-  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null, choices: {} });
+  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null, meter: null, choices: {} });
   /** SI, of one day. */
   #days_air = $state.raw<DaysAir>({ day: day_now(), values: {} });
   air = $derived(this.#days_air.values);
   draft = $state.raw<Draft>(blank('f'));
   card = $state.raw<KeptCard | null>(null);
-  meters = $state.raw<Meter[]>([]);
+  /** Of the workshop; null until they are known. */
+  meters = $state.raw<Meter[] | null>(null);
   names = $state.raw<Names>({ propellers: [], motors: [] });
   /** Milliseconds since 1970; goes on while a flight is in the air. */
   now_ms = $state(Date.now());
@@ -116,7 +118,6 @@ class Hall {
   /** A flight in the air, not kept yet or put right: it has its own winding. */
   in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.correcting);
   changed = $derived(this.#past.length > 0);
-  meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
   can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
   today = $derived<Today>(this.#today());
   /** The open one first, as it stands under the hand. */
@@ -136,7 +137,9 @@ class Hall {
   motor_known = $derived(!this.in_hand && this.names.motors.some((name) => same_name(name, this.draft.carried.motor ?? '')));
   /** The motor on the winder as the card has it, where the card is for it. */
   of_card = $derived<OfCard>(motor_of_card(this.card, this.flying, this.motor_known));
-  card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio, this.flying?.key ?? null));
+  /** All that the card has to be the answer to. */
+  question = $derived<Question>({ today: this.today, winder_ratio: this.setup.winder_ratio, meter: meter_of(this.setup.meter), key: this.flying?.key ?? null });
+  card_is_todays = $derived(this.card !== null && answers(this.card, this.question));
 
   async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {
     this.remote = remote;
@@ -154,11 +157,13 @@ class Hall {
       torque_unit: chosen ?? taken?.torque_unit ?? usual_torque[profile],
       unit_chosen: chosen !== undefined || taken !== null,
       winder_ratio: setup?.winder_ratio ?? taken?.winder_ratio ?? 1,
-      meter_id: setup?.meter_id ?? null,
+      // A file taken to the hall has the meter that its card was made with, and no list of others.
+      meter_id: (taken ? taken.meter?.id : setup?.meter_id) ?? null,
+      meter: (taken ? taken.meter : setup?.meter) ?? null,
       choices: setup?.choices ?? {},
     };
     // Only one that the workshop has is sent: another file may be open there by now.
-    book.meter_id = () => this.meter?.id ?? null;
+    book.meter_id = () => (this.meters && this.setup.meter ? this.setup.meter.id : null);
     const air = kept(keys.air) as Partial<DaysAir> | null;
     if (air?.values && air.day === day_now()) this.#days_air = { day: air.day, values: air.values, left: air.left === true };
     else if (taken && local_time(Date.parse(taken.made_at)).slice(0, 10) === day_now()) this.#days_air = { day: day_now(), values: taken.air };
@@ -182,7 +187,7 @@ class Hall {
   /** What the workshop has to offer for a flight: names, and the torque meters. */
   read_names(): void {
     this.remote?.names().then((names) => (this.names = names), () => undefined);
-    this.remote?.meters().then((meters) => (this.meters = meters), () => undefined);
+    this.remote?.meters().then((meters) => this.#read_meters(meters), () => undefined);
   }
 
   scale(measure: Measure): Scale {
@@ -191,8 +196,16 @@ class Hall {
 
   set_up(change: Partial<Setup>): void {
     const torque_unit = change.profile && !this.setup.unit_chosen ? usual_torque[change.profile] : this.setup.torque_unit;
-    this.setup = { ...this.setup, torque_unit, ...change };
+    const setup = { ...this.setup, torque_unit, ...change };
+    this.setup = { ...setup, meter: (this.meters ?? [setup.meter]).find((meter) => meter?.id === setup.meter_id) ?? null };
     keep(keys.setup, this.setup);
+  }
+
+  /** The meter of the day as it is calibrated now; null where the workshop that is open has none of that id. */
+  #read_meters(meters: Meter[]): void {
+    this.meters = meters;
+    const { meter, meter_id } = this.setup;
+    if (JSON.stringify(meters.find(({ id }) => id === meter_id) ?? null) !== JSON.stringify(meter)) this.set_up({});
   }
 
   /** The air of today is the air of the flight in hand, and of the card; a flight put right has its own. */
@@ -240,8 +253,9 @@ class Hall {
 
   #today(): Today {
     const today: Record<string, string> = {};
-    for (const [field, value] of Object.entries(this.air)) {
-      const scale = this.air_scale(field as AirField);
+    for (const field of air_fields) {
+      const value = this.air[field], scale = this.air_scale(field);
+      if (value === undefined) continue;
       // In full: what is rounded for the eye is no other value than the sheet's.
       today[field] = `${Number((value * scale.factor + scale.offset).toPrecision(10))} ${unit_words[scale.unit] ?? scale.unit}`;
     }
@@ -377,18 +391,19 @@ class Hall {
   }
 
   async ask_card(): Promise<void> {
-    const { remote, flying, today, setup: { winder_ratio } } = this;
+    const { remote, flying, question, setup: { meter } } = this;
+    const { today, winder_ratio } = question;
     this.asking = remote !== null && flying !== null;
     if (!remote || !flying) return;
     const ask = ++this.#asks;
     const { document, key, design: { id, title, learned } } = flying;
-    const still = () => ask === this.#asks && this.flying?.key === key && JSON.stringify(this.today) === JSON.stringify(today);
+    const still = () => ask === this.#asks && JSON.stringify(this.question) === JSON.stringify(question);
     try {
-      let answer = await remote.wind(document, today, winder_ratio, this.meter);
+      let answer = await remote.wind(document, today, winder_ratio, meter);
       const same = only_rounded(answer);
-      if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, this.meter);
+      if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, meter);
       if (!still()) return;
-      this.card = { answer, today, winder_ratio, asked_ms: Date.now(), of: { id, title, key, learned } };
+      this.card = { answer, today, winder_ratio, meter: question.meter, asked_ms: Date.now(), of: { id, title, key, learned } };
       keep(keys.card, this.card);
       this.problems = [];
     } catch (error) {
@@ -402,7 +417,7 @@ class Hall {
   print_card(paper: 'a4' | 'letter'): Promise<Blob> {
     const { remote, flying, card } = this;
     if (!remote || !flying || !card) return Promise.reject(new Gone('there is no card'));
-    return remote.print(flying.document, without(this.today, this.card_is_todays ? unchanged(card) : []), this.setup.winder_ratio, this.meter, paper);
+    return remote.print(flying.document, without(this.today, this.card_is_todays ? unchanged(card) : []), this.setup.winder_ratio, this.setup.meter, paper);
   }
 
   /** What is wrong with a reading of today: as the program said it, or without one by the ranges of the log. */
@@ -422,9 +437,9 @@ class Hall {
 
   /** All that a page saved as a file needs to go on without the program. */
   taken_along(): TakenAlong {
-    const { profile, torque_unit, winder_ratio } = this.setup;
+    const { profile, torque_unit, winder_ratio, meter } = this.setup;
     const flights = book.entries.filter(({ state }) => state === 'kept').slice(0, 200).map(({ flight, base }) => ({ flight, revision: base ?? 0 }));
-    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, card: this.card, air: this.air, names: this.names, flights, workshop: book.workshop };
+    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, meter, card: this.card, air: this.air, names: this.names, flights, workshop: book.workshop };
   }
 
   #next(): Draft {

@@ -2,7 +2,7 @@
 import type { components } from '../../generated/schema';
 import type { DesignDocument } from '../api/types';
 import type { Draft, OfCard } from './draft';
-import type { Today } from './remote';
+import type { Meter, Today } from './remote';
 
 export type WindAnswer = components['schemas']['Wind'];
 
@@ -21,12 +21,23 @@ export type Flyable = {
 /** For which design a card was made; `key` changes with its content. */
 export type CardOf = { id: string; title: string; key: string; learned: readonly string[] };
 
-/** A card as last answered: shown as it is while the program does not answer. */
-export type KeptCard = { answer: WindAnswer; today: Today; winder_ratio: number; asked_ms: number; of?: CardOf };
+/** On whose scale a card has readings; `mark` changes with the calibration. */
+export type MeterOf = { id: string; name: string; mark: string };
+export const meter_of = (meter: Meter | null): MeterOf | null => meter && { id: meter.id, name: meter.name, mark: mark_of(meter.meter) };
 
-/** Whether the card is the answer to what is entered now; `key` null: the design is not known here. */
-export const answers = (kept: KeptCard, today: Today, winder_ratio: number, key: string | null = null): boolean =>
-  kept.winder_ratio === winder_ratio && JSON.stringify(kept.today) === JSON.stringify(today) && (key === null || kept.of?.key === key);
+/** All that a card answers; `key` null: the design is not known here. */
+export type Question = { today: Today; winder_ratio: number; meter: MeterOf | null; key: string | null };
+
+/** A card as last answered: shown as it is while the program does not answer. `meter` is wanting in cards of older pages. */
+export type KeptCard = { answer: WindAnswer; today: Today; winder_ratio: number; meter?: MeterOf | null; asked_ms: number; of?: CardOf };
+
+/** Whether the readings of the card are those of this meter, as it is calibrated now. */
+export const reads_on = ({ answer, meter: of }: KeptCard, meter: MeterOf | null): boolean =>
+  of === undefined ? meter === null && answer.card.meter_unit === null : of?.id === meter?.id && of?.mark === meter?.mark;
+
+/** Whether the card is the answer to what is entered now. */
+export const answers = (kept: KeptCard, { today, winder_ratio, meter, key }: Question): boolean =>
+  kept.winder_ratio === winder_ratio && JSON.stringify(kept.today) === JSON.stringify(today) && reads_on(kept, meter) && (key === null || kept.of?.key === key);
 
 const letters_of = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
 export const same_name = (a: string, b: string): boolean => letters_of(a) === letters_of(b);

@@ -1,7 +1,7 @@
 // The winding card in sentences: in the unit of the builder's torque meter and in turns of the winder that is used.
 import { count_word, fixed, minus } from '../lib/format';
 import { with_unit, type Scale } from './units';
-import { torque_at, type Counted, type WindAnswer } from './wind';
+import { reads_on, torque_at, type Counted, type KeptCard, type MeterOf, type WindAnswer } from './wind';
 
 export type Scales = { torque: Scale; height: Scale };
 
@@ -35,6 +35,16 @@ export function sentences(answer: WindAnswer, winding: Counted, { torque, height
     back_off(answer, winding, learned),
     `Hooked up at ${hooked}${wait}, it tops out ${with_unit(answer.today.under_roof_m, height)} under ${with_unit(answer.roof_m, height)}.`,
   ];
+}
+
+/** On which torque meter the readings are, or why those of the card are not shown. */
+export function meter_words(kept: KeptCard, meter: MeterOf | null, torque: Scale): string {
+  const { meter_unit } = kept.answer.card, of = kept.meter;
+  if (meter_unit === null) return '';
+  if (reads_on(kept, meter)) return of ? `Readings in ${meter_unit} are those of the torque meter ${of.name}.` : '';
+  const before = of && of.id === meter?.id ? ' as it was calibrated before' : '';
+  const today = meter && meter.id !== of?.id ? `: ${meter.name} is the meter of the day` : '';
+  return `Readings of ${of ? `the torque meter ${of.name}${before}` : 'another torque meter'} are not shown${today}. Torques in ${torque.unit} hold on every meter.`;
 }
 
 /** Why the launch torque is another than on the sheet: what the rubber does at the same turns, and the turns that are let out. */

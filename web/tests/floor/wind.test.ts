@@ -4,8 +4,8 @@ import { after_break, blank, break_of, next_after, with_motor_of } from '../../s
 import { is_break, tidy, type LoggedFlight } from '../../src/floor/flight';
 import { flyable_of, motor_differs } from '../../src/floor/flyable';
 import { scale_of } from '../../src/floor/units';
-import { answers, choice_of, counted, design_of, hooked, motor_of_card, only_rounded, same_name, torque_at, without, type Flyable, type WindAnswer } from '../../src/floor/wind';
-import { learned_words, remarks, sentences, why } from '../../src/floor/wind_words';
+import { answers, choice_of, counted, design_of, hooked, meter_of, motor_of_card, only_rounded, reads_on, same_name, torque_at, without, type Flyable, type KeptCard, type WindAnswer } from '../../src/floor/wind';
+import { learned_words, meter_words, remarks, sentences, why } from '../../src/floor/wind_words';
 import { fields } from '../../src/store/fields.svelte';
 
 /** Answers of the program at 10 °C to the two examples. */
@@ -94,7 +94,9 @@ describe('a card', () => {
 
   it('is that of another design, or of another state of it, by its key', () => {
     const kept = { answer: lantern, today: {}, winder_ratio: 1, asked_ms: 0, of: { id: 'a', title: 'A', key: 'a 1', learned: [] } };
-    expect([answers(kept, {}, 1, 'a 1'), answers(kept, {}, 1, 'a 2'), answers(kept, {}, 1), answers(kept, {}, 10, 'a 1')]).toEqual([true, false, true, false]);
+    const question = { today: {}, winder_ratio: 1, meter: null, key: 'a 1' };
+    const asked = [{}, { key: 'a 2' }, { key: null }, { winder_ratio: 10 }, { today: { roof: '8 m' } }];
+    expect(asked.map((change) => answers(kept, { ...question, ...change }))).toEqual([true, false, true, false, false]);
     // Steep near the end of the turns, and told at 61 points: what the program says at its own turns is met within 0.5 %.
     for (const { card } of [lantern, sparrow]) {
       for (const { words, turns, torque_Nm } of card.steps) {
@@ -104,6 +106,33 @@ describe('a card', () => {
     }
     expect(torque_at(lantern.card.curve, 'torque_unwinding_Nm', 0)).toBe(lantern.card.curve[0]!.torque_unwinding_Nm);
     expect(same_name('L46-B', 'l46 b')).toBe(true);
+  });
+});
+
+describe('the torque meter of a card', () => {
+  const wire = (id: string, diameter: string) => ({ id, name: id, meter: { wire: { diameter, length: '100 mm' }, unit: 'deg', step: 1 } }) as never;
+  const thin = meter_of(wire('thin', '0.33 mm'))!, thick = meter_of(wire('thick', '0.40 mm'))!, bent = meter_of(wire('thin', '0.34 mm'))!;
+  const on_deg: WindAnswer = { ...lantern, card: { ...lantern.card, meter_unit: 'deg' } };
+  const kept: KeptCard = { answer: on_deg, today: {}, winder_ratio: 1, meter: thin, asked_ms: 0 };
+  const question = { today: {}, winder_ratio: 1, key: null };
+
+  it('is part of what the card answers, with its calibration', () => {
+    expect([thin, thick, bent, null].map((meter) => answers(kept, { ...question, meter }))).toEqual([true, false, false, false]);
+    expect(answers({ ...kept, answer: lantern, meter: null }, { ...question, meter: thin })).toBe(false);
+  });
+
+  it('of a card that an older page kept is not known: its readings are those of no meter of today', () => {
+    const { meter: _, ...older } = kept;
+    expect([thin, null].map((meter) => reads_on(older, meter))).toEqual([false, false]);
+    expect([thin, null].map((meter) => reads_on({ ...older, answer: lantern }, meter))).toEqual([false, true]);
+  });
+
+  it('is named with its readings, and where they are of another it is told why they are gone', () => {
+    expect(meter_words(kept, thin, metric.torque)).toBe('Readings in deg are those of the torque meter thin.');
+    expect(meter_words(kept, thick, metric.torque)).toBe('Readings of the torque meter thin are not shown: thick is the meter of the day. Torques in mN·m hold on every meter.');
+    expect(meter_words(kept, bent, metric.torque)).toBe('Readings of the torque meter thin as it was calibrated before are not shown. Torques in mN·m hold on every meter.');
+    expect(meter_words(kept, null, metric.torque)).toBe('Readings of the torque meter thin are not shown. Torques in mN·m hold on every meter.');
+    expect(meter_words({ ...kept, answer: lantern, meter: null }, thin, metric.torque)).toBe('');
   });
 });
 
