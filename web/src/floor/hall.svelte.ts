@@ -4,14 +4,14 @@ import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
 import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
-import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
+import { day_of, is_break, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
-import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
+import { answers, choice_of, counted, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
@@ -32,11 +32,13 @@ export type TakenAlong = {
   flights: { flight: LoggedFlight; revision: number }[];
 };
 
-const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', draft: 'propwright-floor-draft', card: 'propwright-floor-card' };
+const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', draft: 'propwright-floor-draft', card: 'propwright-floor-card', parked: 'propwright-floor-parked', last: 'propwright-floor-last' };
 const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-oz' };
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
 const twice_ms = 600;
+/** The clock of the device and the page's own count may differ by this, s: more is a clock that was set. */
+const clock_doubt_s = 1.5;
 /** For so long a break that was kept can be taken back. */
 const hold_ms = 30000;
 
@@ -65,6 +67,9 @@ const air_ranges: Record<AirField, readonly [number, number]> = { temperature: [
 /** As the program reads units. */
 const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
 
+/** By id: the flight kept last, and the one flown last; an old flight put right is the first, not the second. */
+type Lasts = { kept: string | null; flown: string | null };
+
 type Act = 'launch' | 'land' | 'keep' | 'break';
 
 class Hall {
@@ -89,6 +94,13 @@ class Hall {
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
+  /** What Undo took back; gone with the next change. */
+  #undone = $state.raw<Draft[]>([]);
+  /** Laid aside while another flight is put right. */
+  parked = $state.raw<Draft | null>(null);
+  #lasts = $state.raw<Lasts>({ kept: null, flown: null });
+  /** The page's own count of the flight in the air, beside the clock of the device. */
+  #count: { id: string; started_ms: number; at_ms: number; hidden: boolean } | null = null;
   /** The flight before its motor broke. */
   #unbroken: Draft | null = null;
   #asks = 0;
@@ -109,7 +121,18 @@ class Hall {
   in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || book.entry(this.draft.id) !== undefined);
   changed = $derived(this.#past.length > 0);
   meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
-  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
+  /** The flight that the next one is set up after: the one flown last here today, else the latest of the log; a date ahead of the clock is no latest. */
+  last = $derived.by<LoggedFlight | null>(() => {
+    const flown = this.#lasts.flown === null ? undefined : book.entry(this.#lasts.flown)?.flight;
+    if (flown && day_of(flown) === this.day) return flown;
+    return book.entries.find(({ flight }) => !is_break(flight) && day_of(flight) <= this.day)?.flight ?? null;
+  });
+  /** What Undo brings back into the hand. */
+  #kept_last = $derived<LoggedFlight | null>((this.#lasts.kept === null ? undefined : book.entry(this.#lasts.kept)?.flight) ?? this.last);
+  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && !this.correcting && this.#kept_last !== null));
+  /** Turns of the motor that a winding comes to: of the card, else of the flight before. Null: not known. */
+  usual_turns = $derived<number | null>((this.card ? counted(this.card.answer)?.stop.turns : undefined) ?? this.last?.turns_wound ?? null);
+  can_redo = $derived(this.#undone.length > 0);
   today = $derived<Today>(this.#today());
   /** The open one first, as it stands under the hand. */
   flyable = $derived.by<Flyable[]>(() => {
@@ -155,12 +178,17 @@ class Hall {
     if (taken) this.names = taken.names;
     await book.start(remote);
     if (taken) await book.lay_in(taken.flights);
-    const draft = kept(keys.draft) as Draft | null;
-    this.draft = draft?.id ? { ...blank(draft.id), ...draft, watch: read_watch(draft.watch) } : this.#next();
+    const draft = kept(keys.draft);
+    this.#lasts = { ...this.#lasts, ...(kept(keys.last) as Partial<Lasts> | null) };
+    this.parked = read_draft(kept(keys.parked));
+    this.draft = read_draft(draft) ?? this.#next();
     this.#new_day();
-    document.addEventListener('visibilitychange', () => this.#new_day());
+    document.addEventListener('visibilitychange', () => {
+      if (this.#count) this.#count.hidden = true;
+      this.#new_day();
+    });
     setInterval(() => {
-      if (this.phase === 'flying') this.now_ms = Date.now();
+      if (this.phase === 'flying' || (this.parked && phase(this.parked.watch) === 'flying')) this.now_ms = Date.now();
     }, 100);
     this.read_names();
   }
@@ -184,7 +212,7 @@ class Hall {
   /** The air of today is the air of the flight in hand, and of the card; a flight put right has its own. */
   breathe(field: AirField, value: number | null, of: 'today' | 'flight' = 'today'): void {
     this.#new_day();
-    const lasts = this.draft.id === book.last?.id && day_of(book.last) === this.#days_air.day;
+    const lasts = this.draft.id === this.last?.id && day_of(this.last) === this.#days_air.day;
     if (of === 'today' || !this.correcting || lasts) {
       const values = { ...this.air };
       if (value === null) delete values[field];
@@ -239,10 +267,11 @@ class Hall {
   /** What is entered anew is no longer what was not understood; `fields`: entered besides those of `change`. */
   change(change: Partial<Draft>, fields: readonly string[] = []): void {
     this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
+    this.#undone = [];
     const unread = { ...this.draft.unread, ...change.unread };
     const entered = Object.entries(change.carried ?? {}).filter(([column, value]) => value !== this.draft.carried[column as Column]).map(([column]) => column);
     for (const field of [...Object.keys(change), ...entered, ...fields]) delete unread[field];
-    this.#show({ ...this.draft, ...change, unread });
+    this.#show({ ...this.draft, ...change, unread, touched: true });
   }
 
   carry(columns: Partial<LoggedFlight>): void {
@@ -256,7 +285,12 @@ class Hall {
 
   /** Another propeller or motor, with what belongs to it. */
   switch(what: Switched, name: string): void {
-    if (this.draft.carried[what] !== name) this.carry(switched(book.entries.map(({ flight }) => flight), what, name));
+    const before = this.draft.carried[what] ?? '';
+    if (before === name) return;
+    const others = book.entries.flatMap(({ flight }) => (flight.id === this.draft.id ? [] : [flight]));
+    const columns = switched(others, what, name, before === '');
+    // How often it had been wound by then is not known of a flight put right.
+    this.carry(this.correcting && what === 'motor' ? { ...columns, wind_number: undefined } : columns);
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
@@ -272,6 +306,7 @@ class Hall {
     this.#new_day();
     this.now_ms = Date.now();
     this.told = '';
+    this.#count = { id: this.draft.id, started_ms: this.now_ms, at_ms: performance.now(), hidden: document.visibilityState === 'hidden' };
     this.change({ watch: launched(this.now_ms), duration_s: null });
   }
 
@@ -282,27 +317,83 @@ class Hall {
   land(): void {
     if (!this.#act('land', 'launch')) return;
     this.now_ms = Date.now();
-    this.change({ watch: landed(this.draft.watch, this.now_ms) });
+    const counted_s = this.#counted_s();
+    this.change({ watch: landed(this.draft.watch, this.now_ms), ...(counted_s === null ? {} : { counted_s }) });
+  }
+
+  /** Seconds by the page's own count, where they differ from those of the clock; a page out of sight may have slept, and counts too few. */
+  #counted_s(): number | null {
+    const { started_ms } = this.draft.watch, count = this.#count;
+    if (!count || started_ms === null || count.id !== this.draft.id || count.started_ms !== started_ms) return null;
+    const counted_s = (performance.now() - count.at_ms) / 1000, clock_s = (this.now_ms - started_ms) / 1000;
+    if (Math.abs(counted_s - clock_s) < clock_doubt_s || (count.hidden && counted_s < clock_s)) return null;
+    return Math.round(counted_s * 10) / 10;
   }
 
   /** The last change of the flight in hand; with none left, the flight kept last comes back into the hand. */
   undo(): void {
     const before = this.#past.at(-1);
     if (before) {
+      const in_air = this.phase === 'flying';
       this.#past = this.#past.slice(0, -1);
+      this.#undone = [...this.#undone, this.draft];
       this.#show(before);
       this.now_ms = Date.now();
+      if (in_air && this.phase === 'ready') this.told = 'The launch is taken back. If the model is in the air, press Redo: the watch goes on from the launch.';
       return;
     }
-    if (book.last) this.take_back(book.last.id);
+    if (this.#kept_last) this.take_back(this.#kept_last.id);
+  }
+
+  /** What Undo took back last. */
+  redo(): void {
+    const after = this.#undone.at(-1);
+    if (!after) return;
+    this.#undone = this.#undone.slice(0, -1);
+    this.#past = [...this.#past, this.draft];
+    this.told = '';
+    this.#show(after);
+    this.now_ms = Date.now();
   }
 
   take_back(id: string): void {
     const entry = book.entry(id);
-    if (!entry) return;
-    this.#past = [];
-    this.#show(taken_back(entry.flight, entry.base, at_rest));
+    if (!entry || id === this.draft.id) return;
+    if (this.correcting && this.changed) {
+      this.told = 'Another flight is being put right: keep it, or leave it as it was, before the next.';
+      return;
+    }
+    if (!this.correcting) this.#park(this.draft);
+    this.#hold(taken_back(entry.flight, entry.base, at_rest));
     this.told = 'The flight is in hand again; what is changed is kept with the next press of Keep.';
+  }
+
+  /** Out of a correction without keeping it: the flight that was laid aside is in hand again. */
+  leave_correction(): void {
+    if (!this.correcting) return;
+    this.#hold(this.#back());
+    this.told = '';
+    this.now_ms = Date.now();
+    this.#new_day();
+  }
+
+  /** What was laid aside, with all that was entered; what nobody touched is laid ready anew. */
+  #back(): Draft {
+    const parked = this.parked;
+    this.#park(null);
+    return parked && (parked.touched || phase(parked.watch) !== 'ready') ? parked : this.#next();
+  }
+
+  #park(draft: Draft | null): void {
+    this.parked = draft;
+    keep(keys.parked, draft);
+  }
+
+  /** Another flight in the hand: nothing of the one before can be undone in it. */
+  #hold(draft: Draft): void {
+    this.#past = [];
+    this.#undone = [];
+    this.#show(draft);
   }
 
   /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. Null: a second press. */
@@ -310,11 +401,15 @@ class Hall {
     if (!this.#act('keep', 'land')) return null;
     const began = performance.now();
     const row = kept_row(this.draft, row_of(this.draft, Date.now()));
-    const base = this.draft.base;
+    const { base } = this.draft, { correcting } = this;
     this.#past = [];
     await book.keep(row, base);
     performance.measure('floor-kept', { start: began });
-    this.#show(this.#next());
+    this.#lasts = { kept: row.id, flown: correcting ? this.#lasts.flown : row.id };
+    keep(keys.last, this.#lasts);
+    this.#hold(correcting ? this.#back() : this.#next());
+    this.now_ms = Date.now();
+    this.#new_day();
     return row;
   }
 
@@ -410,7 +505,7 @@ class Hall {
   }
 
   #next(): Draft {
-    const next = next_after(book.last, new_id(Date.now()), this.#air_of_today());
+    const next = next_after(this.last, new_id(Date.now()), this.#air_of_today());
     // One and the same air for the card and for the flight: as entered, else as of the last flight of the day.
     const values = { ...this.air }, carried = { ...next.carried };
     for (const field of Object.keys(column_of_air) as AirField[]) {
@@ -426,6 +521,12 @@ class Hall {
     this.draft = draft;
     keep(keys.draft, draft);
   }
+}
+
+/** As the browser's storage has it; null: none. */
+function read_draft(text: unknown): Draft | null {
+  const draft = text as Draft | null;
+  return draft?.id ? { ...blank(draft.id), ...draft, watch: read_watch(draft.watch) } : null;
 }
 
 /** The fields whose reading the card took for that of the sheet. */

@@ -117,11 +117,11 @@ export function counted({ card, today }: WindAnswer): Counted | null {
   };
 }
 
-/** The flight's names after its propeller became that of a design; another propeller has another setting. */
+/** The flight's names after its propeller became that of a design; another propeller has another setting and ballast. */
 export function flown_by(carried: Draft['carried'], { propeller, model }: { propeller: string; model: string }): Draft['carried'] {
-  const { setting, ...rest } = carried;
+  const { setting, ballast_kg, ...rest } = carried;
   const same = rest.propeller !== undefined && same_name(rest.propeller, propeller);
-  return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}) };
+  return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}), ...(same && ballast_kg !== undefined ? { ballast_kg } : {}) };
 }
 
 /** The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. */
