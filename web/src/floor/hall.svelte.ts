@@ -7,6 +7,7 @@ import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken
 import { day_of, is_break, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
+import { PageCount } from './page_count';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
@@ -37,8 +38,6 @@ const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-o
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
 const twice_ms = 600;
-/** The clock of the device and the page's own count may differ by this, s: more is a clock that was set. */
-const clock_doubt_s = 1.5;
 /** For so long a break that was kept can be taken back. */
 const hold_ms = 30000;
 
@@ -99,8 +98,7 @@ class Hall {
   /** Laid aside while another flight is put right. */
   parked = $state.raw<Draft | null>(null);
   #lasts = $state.raw<Lasts>({ kept: null, flown: null });
-  /** The page's own count of the flight in the air, beside the clock of the device. */
-  #count: { id: string; started_ms: number; at_ms: number; hidden: boolean } | null = null;
+  #count = new PageCount();
   /** The flight before its motor broke. */
   #unbroken: Draft | null = null;
   #asks = 0;
@@ -184,7 +182,7 @@ class Hall {
     this.draft = read_draft(draft) ?? this.#next();
     this.#new_day();
     document.addEventListener('visibilitychange', () => {
-      if (this.#count) this.#count.hidden = true;
+      this.#count.hide();
       this.#new_day();
     });
     setInterval(() => {
@@ -306,7 +304,7 @@ class Hall {
     this.#new_day();
     this.now_ms = Date.now();
     this.told = '';
-    this.#count = { id: this.draft.id, started_ms: this.now_ms, at_ms: performance.now(), hidden: document.visibilityState === 'hidden' };
+    this.#count.begin(this.now_ms, performance.now(), document.visibilityState === 'hidden');
     this.change({ watch: launched(this.now_ms), duration_s: null });
   }
 
@@ -317,17 +315,8 @@ class Hall {
   land(): void {
     if (!this.#act('land', 'launch')) return;
     this.now_ms = Date.now();
-    const counted_s = this.#counted_s();
+    const counted_s = this.#count.differing_s(this.draft.watch.started_ms, this.now_ms, performance.now());
     this.change({ watch: landed(this.draft.watch, this.now_ms), ...(counted_s === null ? {} : { counted_s }) });
-  }
-
-  /** Seconds by the page's own count, where they differ from those of the clock; a page out of sight may have slept, and counts too few. */
-  #counted_s(): number | null {
-    const { started_ms } = this.draft.watch, count = this.#count;
-    if (!count || started_ms === null || count.id !== this.draft.id || count.started_ms !== started_ms) return null;
-    const counted_s = (performance.now() - count.at_ms) / 1000, clock_s = (this.now_ms - started_ms) / 1000;
-    if (Math.abs(counted_s - clock_s) < clock_doubt_s || (count.hidden && counted_s < clock_s)) return null;
-    return Math.round(counted_s * 10) / 10;
   }
 
   /** The last change of the flight in hand; with none left, the flight kept last comes back into the hand. */

@@ -25,7 +25,7 @@ const bare = (column: string) => (cell: string) => (whole.includes(column) && ce
 const reader = (to: Target, title: string): Target['read'] => (title === to.key && to.column === title && is_number_column(title) && title !== 'duration_s' ? bare(title) : to.read);
 
 /** The heading itself says that its numbers are seconds. */
-const in_seconds = (title: string): boolean => /_s$|\bsec(ond)?s?\b|[([,/]\s*s\s*[)\]]?$/i.test(title.trim());
+const in_seconds = (title: string): boolean => /_s$|\bsec(onds?|s)?\b|[([,/]\s*s\s*[)\]]?$/i.test(title.trim());
 
 /** Times of the table that may be minutes with seconds, or seconds. */
 export function dotted_times(table: Table, keys: readonly string[]): string[] {
