@@ -5,14 +5,15 @@ import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
 import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft, type OfCard } from './draft';
 import { keep_draft, kept_draft } from './draft_shelf';
-import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
+import { day_of, is_break, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
+import { PageCount } from './page_count';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
-import { answers, choice_of, design_of, mark_of, meter_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard, type Question } from './wind';
+import { answers, choice_of, counted, design_of, mark_of, meter_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard, type Question } from './wind';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
@@ -36,7 +37,7 @@ export type TakenAlong = {
   workshop?: string | null;
 };
 
-const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', card: 'propwright-floor-card' };
+const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', card: 'propwright-floor-card', last: 'propwright-floor-last' };
 const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-oz' };
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
@@ -71,6 +72,9 @@ const air_ranges: Record<AirField, readonly [number, number]> = { temperature: [
 /** As the program reads units. */
 const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
 
+/** By id: the flight kept last, and the one flown last; an old flight put right is the first, not the second. */
+type Lasts = { kept: string | null; flown: string | null };
+
 type Act = 'launch' | 'land' | 'keep' | 'break';
 
 class Hall {
@@ -98,6 +102,12 @@ class Hall {
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
+  /** What Undo took back; gone with the next change. */
+  #undone = $state.raw<Draft[]>([]);
+  /** Laid aside while another flight is put right. */
+  parked = $state.raw<Draft | null>(null);
+  #lasts = $state.raw<Lasts>({ kept: null, flown: null });
+  #count = new PageCount();
   /** The flight before its motor broke. */
   #unbroken: Draft | null = null;
   #asks = 0;
@@ -118,7 +128,18 @@ class Hall {
   /** A flight in the air, not kept yet or put right: it has its own winding. */
   in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.correcting);
   changed = $derived(this.#past.length > 0);
-  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
+  /** The flight that the next one is set up after: the one flown last here today, else the latest of the log; a date ahead of the clock is no latest. */
+  last = $derived.by<LoggedFlight | null>(() => {
+    const flown = this.#lasts.flown === null ? undefined : book.entry(this.#lasts.flown)?.flight;
+    if (flown && day_of(flown) === this.day) return flown;
+    return book.entries.find(({ flight }) => !is_break(flight) && day_of(flight) <= this.day)?.flight ?? null;
+  });
+  /** What Undo brings back into the hand. */
+  #kept_last = $derived<LoggedFlight | null>((this.#lasts.kept === null ? undefined : book.entry(this.#lasts.kept)?.flight) ?? this.last);
+  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && !this.correcting && this.#kept_last !== null));
+  /** Turns of the motor that a winding comes to: of the card, else of the flight before. Null: not known. */
+  usual_turns = $derived<number | null>((this.card ? counted(this.card.answer)?.stop.turns : undefined) ?? this.last?.turns_wound ?? null);
+  can_redo = $derived(this.#undone.length > 0);
   today = $derived<Today>(this.#today());
   /** The open one first, as it stands under the hand. */
   flyable = $derived.by<Flyable[]>(() => {
@@ -170,6 +191,8 @@ class Hall {
     const card = kept(keys.card) as KeptCard | null;
     this.card = newer(card, taken?.card ?? null);
     if (taken) this.names = taken.names;
+    this.#lasts = { ...this.#lasts, ...(kept(keys.last) as Partial<Lasts> | null) };
+    this.parked = kept_draft('parked');
     const draft = kept_draft();
     if (draft) this.draft = draft;
     const shelf = book.start(remote, taken?.workshop ?? null).then(() => (taken ? book.lay_in(taken.flights) : undefined));
@@ -177,9 +200,12 @@ class Hall {
     if (!draft) this.draft = this.#next();
     this.ready = true;
     this.#new_day();
-    document.addEventListener('visibilitychange', () => this.#new_day());
+    document.addEventListener('visibilitychange', () => {
+      this.#count.hide();
+      this.#new_day();
+    });
     setInterval(() => {
-      if (this.phase === 'flying') this.now_ms = Date.now();
+      if (this.phase === 'flying' || (this.parked && phase(this.parked.watch) === 'flying')) this.now_ms = Date.now();
     }, 100);
     this.read_names();
   }
@@ -211,7 +237,7 @@ class Hall {
   /** The air of today is the air of the flight in hand, and of the card; a flight put right has its own. */
   breathe(field: AirField, value: number | null, of: 'today' | 'flight' = 'today'): void {
     this.#new_day();
-    const lasts = this.draft.id === book.last?.id && day_of(book.last) === this.#days_air.day;
+    const lasts = this.draft.id === this.last?.id && day_of(this.last) === this.#days_air.day;
     if (of === 'today' || !this.correcting || lasts) {
       const values = { ...this.air };
       if (value === null) delete values[field];
@@ -267,10 +293,11 @@ class Hall {
   /** What is entered anew is no longer what was not understood; `fields`: entered besides those of `change`. */
   change(change: Partial<Draft>, fields: readonly string[] = []): void {
     this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
+    this.#undone = [];
     const unread = { ...this.draft.unread, ...change.unread };
     const entered = Object.entries(change.carried ?? {}).filter(([column, value]) => value !== this.draft.carried[column as Column]).map(([column]) => column);
     for (const field of [...Object.keys(change), ...entered, ...fields]) delete unread[field];
-    this.#show({ ...this.draft, ...change, unread });
+    this.#show({ ...this.draft, ...change, unread, touched: true });
   }
 
   carry(columns: Partial<LoggedFlight>): void {
@@ -284,7 +311,12 @@ class Hall {
 
   /** Another propeller or motor, with what belongs to it. */
   switch(what: Switched, name: string): void {
-    if (this.draft.carried[what] !== name) this.carry(switched(book.entries.map(({ flight }) => flight), what, name));
+    const before = this.draft.carried[what] ?? '';
+    if (before === name) return;
+    const others = book.entries.flatMap(({ flight }) => (flight.id === this.draft.id ? [] : [flight]));
+    const columns = switched(others, what, name, before === '');
+    // How often it had been wound by then is not known of a flight put right.
+    this.carry(this.correcting && what === 'motor' ? { ...columns, wind_number: undefined } : columns);
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
@@ -300,6 +332,7 @@ class Hall {
     this.#new_day();
     this.now_ms = Date.now();
     this.told = '';
+    this.#count.begin(this.now_ms, performance.now(), document.visibilityState === 'hidden');
     this.change({ watch: launched(this.now_ms), duration_s: null });
   }
 
@@ -310,27 +343,74 @@ class Hall {
   land(): void {
     if (!this.#act('land', 'launch')) return;
     this.now_ms = Date.now();
-    this.change({ watch: landed(this.draft.watch, this.now_ms) });
+    const counted_s = this.#count.differing_s(this.draft.watch.started_ms, this.now_ms, performance.now());
+    this.change({ watch: landed(this.draft.watch, this.now_ms), ...(counted_s === null ? {} : { counted_s }) });
   }
 
   /** The last change of the flight in hand; with none left, the flight kept last comes back into the hand. */
   undo(): void {
     const before = this.#past.at(-1);
     if (before) {
+      const in_air = this.phase === 'flying';
       this.#past = this.#past.slice(0, -1);
+      this.#undone = [...this.#undone, this.draft];
       this.#show(before);
       this.now_ms = Date.now();
+      if (in_air && this.phase === 'ready') this.told = 'The launch is taken back. If the model is in the air, press Redo: the watch goes on from the launch.';
       return;
     }
-    if (book.last) this.take_back(book.last.id);
+    if (this.#kept_last) this.take_back(this.#kept_last.id);
+  }
+
+  /** What Undo took back last. */
+  redo(): void {
+    const after = this.#undone.at(-1);
+    if (!after) return;
+    this.#undone = this.#undone.slice(0, -1);
+    this.#past = [...this.#past, this.draft];
+    this.told = '';
+    this.#show(after);
+    this.now_ms = Date.now();
   }
 
   take_back(id: string): void {
     const entry = book.entry(id);
-    if (!entry) return;
-    this.#past = [];
-    this.#show(taken_back(entry.flight, entry.base, at_rest));
+    if (!entry || id === this.draft.id) return;
+    if (this.correcting && this.changed) {
+      this.told = 'Another flight is being put right: keep it, or leave it as it was, before the next.';
+      return;
+    }
+    if (!this.correcting) this.#park(this.draft);
+    this.#hold(taken_back(entry.flight, entry.base, at_rest));
     this.told = 'The flight is in hand again; what is changed is kept with the next press of Keep.';
+  }
+
+  /** Out of a correction without keeping it: the flight that was laid aside is in hand again. */
+  leave_correction(): void {
+    if (!this.correcting) return;
+    this.#hold(this.#back());
+    this.told = '';
+    this.now_ms = Date.now();
+    this.#new_day();
+  }
+
+  /** What was laid aside, with all that was entered; what nobody touched is laid ready anew. */
+  #back(): Draft {
+    const parked = this.parked;
+    this.#park(null);
+    return parked && (parked.touched || phase(parked.watch) !== 'ready') ? parked : this.#next();
+  }
+
+  #park(draft: Draft | null): void {
+    this.parked = draft;
+    keep_draft(draft, 'parked');
+  }
+
+  /** Another flight in the hand: nothing of the one before can be undone in it. */
+  #hold(draft: Draft): void {
+    this.#past = [];
+    this.#undone = [];
+    this.#show(draft);
   }
 
   /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. Null: a second press. */
@@ -339,11 +419,14 @@ class Hall {
     this.#keeping = true;
     try {
       const began = performance.now();
-      const { base, taken, watch } = this.draft;
+      const { base, taken, watch } = this.draft, { correcting } = this;
       const row = await book.keep(kept_row(this.draft, row_of(this.draft, Date.now())), { base, taken, launched: watch.started_ms !== null });
-      this.#past = [];
       performance.measure('floor-kept', { start: began });
-      this.#show(this.#next());
+      this.#lasts = { kept: row.id, flown: correcting ? this.#lasts.flown : row.id };
+      keep(keys.last, this.#lasts);
+      this.#hold(correcting ? this.#back() : this.#next());
+      this.now_ms = Date.now();
+      this.#new_day();
       return row;
     } finally {
       this.#keeping = false;
@@ -443,7 +526,7 @@ class Hall {
   }
 
   #next(): Draft {
-    const next = next_after(book.last, new_id(Date.now()), this.#air_of_today());
+    const next = next_after(this.last, new_id(Date.now()), this.#air_of_today());
     // One and the same air for the card and for the flight: as entered, else as of the last flight of the day.
     const values = { ...this.air }, carried = { ...next.carried };
     for (const field of Object.keys(column_of_air) as AirField[]) {

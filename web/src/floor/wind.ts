@@ -128,11 +128,11 @@ export function counted({ card, today }: WindAnswer): Counted | null {
   };
 }
 
-/** The flight's names after its propeller became that of a design; another propeller has another setting. */
+/** The flight's names after its propeller became that of a design; another propeller has another setting and ballast. */
 export function flown_by(carried: Draft['carried'], { propeller, model }: { propeller: string; model: string }): Draft['carried'] {
-  const { setting, ...rest } = carried;
+  const { setting, ballast_kg, ...rest } = carried;
   const same = rest.propeller !== undefined && same_name(rest.propeller, propeller);
-  return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}) };
+  return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}), ...(same && ballast_kg !== undefined ? { ballast_kg } : {}) };
 }
 
 /** The motor of the card, where the card is for the one on the winder; one with a record of its own has its size there. */

@@ -9,7 +9,8 @@ export const columns = ['turns', 'winding', 'unwinding'] as const;
 export type Column = (typeof columns)[number];
 export type Row = Partial<Record<Column, string>>;
 
-const counted = { unit: 'turns', factor: 1, offset: 0, digits: 0, step: 1 };
+/** Whole counts: a comma parts thousands. */
+export const counted = { unit: 'turns', factor: 1, offset: 0, digits: 0, step: 1 };
 
 export const rows_of = (test: JobTable): Row[] => rows_in(test, 'rows') as Row[];
 export const is_empty = (row: Row): boolean => columns.every((column) => (row[column] ?? '').trim() === '');
