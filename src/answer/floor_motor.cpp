@@ -34,11 +34,42 @@ std::string breaking_sentence(const rubber::Breaking& b, double safe, double med
       safe, 100 * b.risk, median);
 }
 
+/// What of it comes from the log.
+std::string logged_sentence(const rubber::Breaking& b) {
+  std::string words;
+  const auto part = [&](int logged, int all, const char* what) {
+    if (logged == 0) return;
+    words +=
+        fmt::format("{}{} of {} {}", words.empty() ? "From the log: " : ", ", logged, all, what);
+  };
+  part(b.broke_logged, b.broke, b.broke == 1 ? "break" : "breaks");
+  part(b.held_logged, b.held, "that held");
+  return words.empty() ? words : words + ".";
+}
+
+/// Places from 1.
+Json uncounted_json(const std::vector<rubber::Counted>& counted) {
+  Json list = Json::array();
+  for (std::size_t i = 0; i < counted.size(); ++i) {
+    if (counted[i] == rubber::Counted::yes) continue;
+    const bool twice = counted[i] == rubber::Counted::told_twice;
+    list.push_back({{"wind", i + 1}, {"why", twice ? "told_twice" : "unbelievable"}});
+  }
+  return list;
+}
+
 Json breaking_json(const rubber::Breaking& b, const LoopSize& motor) {
+  Json sentences = Json::array();
+  const std::string logged = logged_sentence(b);
   const double per_kappa = motor.length_m / std::sqrt(motor.section_m2);
   const double safe = b.safe_kappa * per_kappa, median = b.median_kappa * per_kappa;
+  sentences.push_back(breaking_sentence(b, safe, median));
+  if (!logged.empty()) sentences.push_back(logged);
   return {{"broke", b.broke},
           {"held", b.held},
+          {"broke_logged", b.broke_logged},
+          {"held_logged", b.held_logged},
+          {"uncounted", uncounted_json(b.counted)},
           {"risk", b.risk},
           {"risk_interval", {b.risk_low, b.risk_high}},
           {"safe_turns", safe},
@@ -51,7 +82,7 @@ Json breaking_json(const rubber::Breaking& b, const LoopSize& motor) {
           {"spread_interval", {b.spread_low, b.spread_high}},
           {"by_rule", b.by_rule},
           {"notes", b.notes},
-          {"sentences", {breaking_sentence(b, safe, median)}},
+          {"sentences", std::move(sentences)},
           {"caution", cautions::wind}};
 }
 
@@ -179,12 +210,14 @@ Json full_json(const rubber::FullEstimate& e, double share) {
 std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& own) {
   std::vector<rubber::Wind> winds;
   for (const auto& [row, place] : reader.tables("winds")) {
-    BenchReader cells(row, place, with_section({"turns", "length", "broke"}));
+    BenchReader cells(row, place, with_section({"turns", "length", "broke", "motor", "from_log"}));
     rubber::Wind wind{.section_m2 = own.section_m2, .length_m = own.length_m};
     wind.turns = cells.needed("turns", D::ratio, floor_turns);
     if (cells.has("section") || cells.has("width")) wind.section_m2 = read_floor_section(cells);
     wind.length_m = cells.length("length", floor_loop_m).value_or(wind.length_m);
     wind.broke = cells.truth("broke").value_or(true);
+    wind.motor = cells.text("motor");
+    wind.logged = cells.truth("from_log").value_or(false);
     reader.add(cells.problems());
     winds.push_back(wind);
   }
