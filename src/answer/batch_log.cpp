@@ -55,8 +55,8 @@ std::optional<double> strip_noted(const Json& table, const char* name, D dimensi
 
 /// What is known of a motor's record for this.
 struct KnownMotor {
-  std::string id, name, rubber_id;
-  std::optional<double> section_m2, length_m;
+  std::string id = {}, name = {}, rubber_id = {};
+  std::optional<double> section_m2 = {}, length_m = {};
 };
 
 /// The strip, and the loop as rested last, else broken in, else as tied.

@@ -1,6 +1,7 @@
 // The flight in hand: what is carried over from the last one, and the log's row that it makes.
 import type { Flag, LoggedFlight } from './flight';
 import { broke_reason, day_of, flags_of, local_time, tidy } from './flight';
+import { same_name } from './wind';
 import { at_rest, flown_s, top_s, watch_text, type Stopwatch } from './stopwatch';
 
 /** What was typed into a field and not understood, by the field. */
@@ -67,9 +68,20 @@ export function of_day(draft: Draft, day: string): Draft {
 const of_a_break = ['session', 'model', 'motor', 'batch', 'wind_number', 'temperature_K', 'pressure_Pa', 'humidity', 'motor_mass_kg',
   'motor_section_m2', 'motor_length_m', 'motor_part'] as const;
 
+/** What the winding card says of the motor on the winder. */
+export type OfCard = Pick<LoggedFlight, 'batch' | 'motor_section_m2' | 'motor_length_m'>;
+
+/** The motor of the card as one that broke; its size only where the flight in hand says nothing else of it. */
+function of_card(card: OfCard, { batch: named, motor_section_m2, motor_length_m, motor_part }: Partial<LoggedFlight>): OfCard {
+  const { batch, ...size } = card;
+  const other = named !== undefined && !same_name(named, batch ?? '');
+  const own = other || motor_section_m2 !== undefined || motor_length_m !== undefined || (motor_part ?? 1) !== 1;
+  return { ...(batch ? { batch } : {}), ...(own ? {} : size) };
+}
+
 /** A line of the log without a flight, so that the break is known of that motor and its batch. */
-export function break_of(draft: Draft, turns: number | null, id: string, now_ms: number): LoggedFlight {
-  const carried: Record<string, unknown> = {};
+export function break_of(draft: Draft, turns: number | null, id: string, now_ms: number, card: OfCard = {}): LoggedFlight {
+  const carried: Record<string, unknown> = { ...of_card(card, draft.carried) };
   for (const name of of_a_break) if (draft.carried[name] !== undefined) carried[name] = draft.carried[name];
   return tidy({ ...carried, id, time: local_time(now_ms), ...(turns === null ? {} : { turns_wound: turns }), flag: 'aborted', reason: broke_reason });
 }

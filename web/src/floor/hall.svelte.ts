@@ -3,7 +3,7 @@
 import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
-import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
+import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft, type OfCard } from './draft';
 import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
@@ -123,6 +123,14 @@ class Hall {
     if (!found) return null;
     const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
     return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
+  });
+  /** The motor on the winder as the card has it; one with a record of its own has its size there. */
+  of_card = $derived.by<OfCard>(() => {
+    if (!this.card) return {};
+    const { rubber, section_m2, loop_length_m } = this.card.answer.card;
+    const motor = this.in_hand ? undefined : this.draft.carried.motor;
+    const known = motor !== undefined && this.names.motors.some((name) => same_name(name, motor));
+    return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
   });
   card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio, this.flying?.key ?? null));
 
@@ -323,7 +331,7 @@ class Hall {
     if (!this.#act('break', 'break')) return null;
     // While a flight is in hand the motor that it names is its own, not the one on the winder.
     const { draft, in_hand } = this;
-    const row = break_of(in_hand ? after_break(draft) : draft, turns, new_id(Date.now()), Date.now());
+    const row = break_of(in_hand ? after_break(draft) : draft, turns, new_id(Date.now()), Date.now(), this.of_card);
     await book.keep_held(row, hold_ms);
     this.#unbroken = in_hand ? null : draft;
     if (!in_hand) this.change(after_break(draft));

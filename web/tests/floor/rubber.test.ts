@@ -53,7 +53,7 @@ describe('a batch', () => {
 
   it('gives its winds their own size where they serve another motor', () => {
     const breaking: JobTable = { width: '2 mm', length: '368 mm', winds: [{ turns: '1900' }, { turns: '' }, { turns: '1300', length: '236 mm', width: '1.5 mm', broke: false }] };
-    expect(winds_question(breaking, true)).toEqual({ rows: [{ width: '2 mm', length: '368 mm', turns: '1900' }, { length: '236 mm', turns: '1300', width: '1.5 mm', broke: false }], places: [1, 3] });
+    expect(winds_question(breaking, true)).toEqual({ rows: [{ width: '2 mm', length: '368 mm', turns: '1900' }, { length: '236 mm', turns: '1300', width: '1.5 mm', broke: false }], places: [1, 3], logged: [] });
   });
 });
 

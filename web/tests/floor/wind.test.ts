@@ -135,6 +135,20 @@ describe('a motor that broke', () => {
     expect(break_of(draft, null, 'f2', 0).turns_wound).toBeUndefined();
   });
 
+  it('has batch and size by the card where the flight says nothing else of its motor', () => {
+    const card = { batch: 'Box 7', motor_section_m2: 4.2e-6, motor_length_m: 0.37 };
+    const { batch: _batch, ...unnamed } = carried;
+    const size_of = (more: Partial<LoggedFlight>, of = card) => {
+      const row = break_of({ ...draft, carried: { ...unnamed, ...more } }, 1640, 'f2', 0, of);
+      return [row.batch, row.motor_section_m2, row.motor_length_m];
+    };
+    expect(size_of({})).toEqual(['Box 7', 4.2e-6, 0.37]);
+    expect(size_of({ batch: 'box 7' })).toEqual(['box 7', 4.2e-6, 0.37]);
+    expect(size_of({ batch: 'box 8' }), 'of another batch than the card').toEqual(['box 8', undefined, undefined]);
+    expect(size_of({ motor_length_m: 0.4 })).toEqual(['Box 7', undefined, 0.4]);
+    expect(size_of({ motor_part: 0.5 })).toEqual(['Box 7', undefined, undefined]);
+  });
+
   it('is not in the next flight', () => {
     const next = after_break(draft);
     expect([next.id, next.carried.motor, next.carried.wind_number, next.carried.launch_torque_Nm]).toEqual(['f1', undefined, undefined, undefined]);
