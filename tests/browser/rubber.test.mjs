@@ -336,6 +336,90 @@ test('motors have their winds, a meter reads torque and serves Wind, a visit has
   }
 });
 
+test('a motor that breaks on Wind counts with its batch, once, and can be left out', async () => {
+  const { folder, remove } = freshFolder();
+  const server = await startServer(join(folder, 'workshop.sqlite'));
+  try {
+    const of_box = (name, breaking) => ask(server, 'POST', 'rubbers', { name, section: { rubber: {}, breaking } });
+    const { id: rubber_id } = await of_box('Box 7', { width: '2.05 mm', thickness: '1.04 mm', length: '368 mm', winds: [{ turns: '1948' }, { turns: '1990' }] });
+    await of_box('Box 8', { width: '2.05 mm', length: '368 mm' });
+    const motor = { strip_width: '2.05 mm', strip_thickness: '1.04 mm', loop_length: '368 mm' };
+    for (const name of ['31', '32']) await ask(server, 'POST', 'motors', { name, section: { motor }, links: { rubber_id } });
+    await ask(server, 'POST', 'flights/merge', { flights: [1700, 1850].map((turns_wound, at) => ({ flight: { id: `h${at}`, time: `2026-11-21T10:0${at}`, propeller: 'L46-A', motor: '32', turns_wound, duration_s: 700 } })) });
+
+    const { page, context, complaints } = await newPage(browser, server.address, { viewport: desktop });
+    const part = page.getByRole('region', { name: 'How far to wind' });
+    const safe = async () => Number((await part.locator('.big').innerText()).replace(/\D/g, ''));
+    await page.goto(`${server.address}/floor?part=rubber`);
+    await page.getByText('mm', { exact: true }).click();
+    await says(page, /2 broke, 1 held; risk 5/);
+    await says(page, 'From the log: 1 of 1 that held.');
+    await part.getByRole('row', { name: /^32 held to.1850 2026-11-21 2/ }).waitFor();
+    const before = await safe();
+
+    // It breaks on the winder, early: it counts as soon as nobody can undo it.
+    await page.getByRole('link', { name: 'Wind', exact: true }).click();
+    await page.getByLabel('design that flies').waitFor();
+    const field = page.getByLabel('motor on the winder', { exact: true });
+    await field.fill('31');
+    await field.press('Tab');
+    await press(page, 'It broke');
+    const turns = page.getByLabel('turns when it broke', { exact: true }).and(page.locator('input'));
+    await turns.fill('1500');
+    await turns.press('Tab');
+    await press(page, 'Keep the break');
+    await says(page, /Kept: motor 31( of [a-z0-9 ]+)? broke, 1500.turns/);
+    await page.getByRole('link', { name: 'Rubber', exact: true }).click();
+    await says(page, /3 broke, 1 held; risk 5/);
+    await says(page, 'From the log: 1 of 3 breaks, 1 of 1 that held.');
+    const row = part.getByRole('row', { name: /^31/ });
+    await part.getByRole('row', { name: /^31 broke at.1500/ }).waitFor();
+    await until(async () => (await safe()) < before, 'fewer turns after an early break');
+    const counted = await safe();
+    await looked(page, 'log-desktop');
+
+    // A nick did it: left out, over a reload too, and counted again.
+    await row.getByRole('button', { name: /^Leave out/ }).click();
+    await says(page, /2 broke, 1 held; risk 5/);
+    await until(async () => (await safe()) === before, 'the turns without it');
+    await until(async () => (await named(server, 'rubbers', 'Box 7')).section.breaking.left_out?.length === 1, 'left out in the workshop');
+    await page.reload();
+    await says(page, /2 broke, 1 held; risk 5/);
+    await row.getByRole('button', { name: /^Count it/ }).click();
+    await says(page, /3 broke, 1 held; risk 5/);
+
+    // Entered by hand as well, it is still one motor.
+    const cell = (label) => page.getByLabel(label, { exact: true });
+    await cell('wound to, turns, row 3').fill('1500');
+    await cell('wound to, turns, row 3').press('Enter');
+    await row.getByText('entered by hand too: counted once').waitFor();
+    await says(page, 'From the log: 1 of 1 that held.');
+    assert.match(await part.innerText(), /3 broke, 1 held/);
+    await until(async () => (await safe()) === counted, 'the turns of before');
+    // By another name it is another.
+    await cell('motor, if named, row 3').fill('40');
+    await cell('motor, if named, row 3').press('Enter');
+    await says(page, /4 broke, 1 held; risk 5/);
+    await fitsAt(page, phone, 'the log of the batch');
+    await looked(page, 'log-phone');
+    await page.setViewportSize(desktop);
+
+    // The motors of the batch are wound by it, and another batch has nothing of it.
+    await to(page, 'Motors');
+    await says(page, /by the breaks of Box 7 \(1 from the log, 1 that held\)/);
+    await to(page, 'Batches');
+    await press(page, 'Another');
+    await press(page, 'Box 8');
+    await says(page, /0 broke, 0 held; risk 5/);
+    await says(page, 'Nothing yet. A motor that breaks on Wind counts here by itself');
+    assert.deepEqual(complaints, []);
+    await context.close();
+  } finally {
+    await server.stop();
+    remove();
+  }
+});
+
 test('what is typed while the program is away is kept when it is back, and two tabs do not write over each other', async () => {
   const { folder, remove } = freshFolder();
   const workshop = join(folder, 'workshop.sqlite');

@@ -124,10 +124,11 @@ class Hall {
     const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
     return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
   });
-  /** The motor on the winder as the card has it; one with a record of its own has its size there. */
+  /** The motor on the winder as the card has it, where the card is for it; one with a record of its own has its size there. */
   of_card = $derived.by<OfCard>(() => {
-    if (!this.card) return {};
-    const { rubber, section_m2, loop_length_m } = this.card.answer.card;
+    const { flying, card } = this;
+    if (!card || (flying && !(flying.sure && (card.of?.id ?? flying.design.id) === flying.design.id))) return {};
+    const { rubber, section_m2, loop_length_m } = card.answer.card;
     const motor = this.in_hand ? undefined : this.draft.carried.motor;
     const known = motor !== undefined && this.names.motors.some((name) => same_name(name, motor));
     return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
