@@ -406,7 +406,7 @@ test('a motor that breaks on Wind counts with its batch, once, and can be left o
 
     // The motors of the batch are wound by it, and another batch has nothing of it.
     await to(page, 'Motors');
-    await says(page, /by the breaks of Box 7 \(1 from the log, 1 that held\)/);
+    await says(page, /by the breaks of Box 7 \(from the log: 1 break, 1 that held\)/);
     await to(page, 'Batches');
     await press(page, 'Another');
     await press(page, 'Box 8');

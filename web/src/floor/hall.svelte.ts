@@ -11,7 +11,7 @@ import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
-import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
+import { answers, choice_of, design_of, mark_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
@@ -124,15 +124,10 @@ class Hall {
     const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
     return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
   });
-  /** The motor on the winder as the card has it, where the card is for it; one with a record of its own has its size there. */
-  of_card = $derived.by<OfCard>(() => {
-    const { flying, card } = this;
-    if (!card || (flying && !(flying.sure && (card.of?.id ?? flying.design.id) === flying.design.id))) return {};
-    const { rubber, section_m2, loop_length_m } = card.answer.card;
-    const motor = this.in_hand ? undefined : this.draft.carried.motor;
-    const known = motor !== undefined && this.names.motors.some((name) => same_name(name, motor));
-    return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
-  });
+  /** The motor on the winder is a record of the workshop; while a flight is in hand nobody knows which it is. */
+  motor_known = $derived(!this.in_hand && this.names.motors.some((name) => same_name(name, this.draft.carried.motor ?? '')));
+  /** The motor on the winder as the card has it, where the card is for it. */
+  of_card = $derived<OfCard>(motor_of_card(this.card, this.flying, this.motor_known));
   card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio, this.flying?.key ?? null));
 
   async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {

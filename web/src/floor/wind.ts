@@ -1,7 +1,7 @@
 // The winding card as the program answers it (POST /api/wind), for which design it is, and what the floor keeps of it.
 import type { components } from '../../generated/schema';
 import type { DesignDocument } from '../api/types';
-import type { Draft } from './draft';
+import type { Draft, OfCard } from './draft';
 import type { Today } from './remote';
 
 export type WindAnswer = components['schemas']['Wind'];
@@ -122,6 +122,13 @@ export function flown_by(carried: Draft['carried'], { propeller, model }: { prop
   const { setting, ...rest } = carried;
   const same = rest.propeller !== undefined && same_name(rest.propeller, propeller);
   return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}) };
+}
+
+/** The motor of the card, where the card is for the one on the winder; one with a record of its own has its size there. */
+export function motor_of_card(card: KeptCard | null, flying: { design: Pick<Flyable, 'id'>; sure: boolean } | null, known: boolean): OfCard {
+  if (!card || (flying && !(flying.sure && (card.of?.id ?? flying.design.id) === flying.design.id))) return {};
+  const { rubber, section_m2, loop_length_m } = card.answer.card;
+  return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
 }
 
 /** The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. */

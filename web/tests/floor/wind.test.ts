@@ -4,7 +4,7 @@ import { after_break, blank, break_of, next_after, with_motor_of } from '../../s
 import { is_break, tidy, type LoggedFlight } from '../../src/floor/flight';
 import { flyable_of, motor_differs } from '../../src/floor/flyable';
 import { scale_of } from '../../src/floor/units';
-import { answers, choice_of, counted, design_of, hooked, only_rounded, same_name, torque_at, without, type Flyable, type WindAnswer } from '../../src/floor/wind';
+import { answers, choice_of, counted, design_of, hooked, motor_of_card, only_rounded, same_name, torque_at, without, type Flyable, type WindAnswer } from '../../src/floor/wind';
 import { learned_words, remarks, sentences, why } from '../../src/floor/wind_words';
 import { fields } from '../../src/store/fields.svelte';
 
@@ -147,6 +147,19 @@ describe('a motor that broke', () => {
     expect(size_of({ batch: 'box 8' }), 'of another batch than the card').toEqual(['box 8', undefined, undefined]);
     expect(size_of({ motor_length_m: 0.4 })).toEqual(['Box 7', undefined, 0.4]);
     expect(size_of({ motor_part: 0.5 })).toEqual(['Box 7', undefined, undefined]);
+  });
+
+  it('has them only where the card is for it and it has no record of its own', () => {
+    const card = { answer: lantern, today: {}, winder_ratio: 1, asked_ms: 0, of: { id: 'a', title: 'L46', key: '', learned: [] } };
+    const flying = (id: string, sure: boolean) => ({ design: { id }, sure });
+    const { rubber, section_m2, loop_length_m } = lantern.card;
+    const whole = { batch: rubber, motor_section_m2: section_m2, motor_length_m: loop_length_m };
+    expect(motor_of_card(card, flying('a', true), false)).toEqual(whole);
+    expect(motor_of_card(card, null, false), 'in the hall, without the program').toEqual(whole);
+    expect(motor_of_card(card, flying('a', true), true)).toEqual({ batch: rubber });
+    expect(motor_of_card(card, flying('a', false), false), 'a propeller that no design has').toEqual({});
+    expect(motor_of_card(card, flying('b', true), false), 'the card of before').toEqual({});
+    expect(motor_of_card(null, flying('a', true), false)).toEqual({});
   });
 
   it('is not in the next flight', () => {
