@@ -142,6 +142,13 @@ export function motor_of_card(card: KeptCard | null, flying: { design: Pick<Flya
   return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
 }
 
+/** The motor of the card, where the card is for the one on the winder; one with a record of its own has its size there. */
+export function motor_of_card(card: KeptCard | null, flying: { design: Pick<Flyable, 'id'>; sure: boolean } | null, known: boolean): OfCard {
+  if (!card || (flying && !(flying.sure && (card.of?.id ?? flying.design.id) === flying.design.id))) return {};
+  const { rubber, section_m2, loop_length_m } = card.answer.card;
+  return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
+}
+
 /** The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. */
 export function hooked(draft: Draft, { design, model, card: { rubber } }: WindAnswer, winding: Counted, sure: boolean): Partial<Draft> {
   const { propeller } = draft.carried;
