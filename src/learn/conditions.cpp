@@ -37,6 +37,12 @@ rubber::Motor motor_of(const logbook::Flight& f, const Subject& subject, const a
   return made ? *made : own;
 }
 
+/// What has one temperature: the day, else the visit; flights that tell neither are taken together.
+std::string day_of(const logbook::Flight& f) {
+  const std::string day = f.time.substr(0, 10);
+  return !day.empty() ? day : !f.session.empty() ? f.session : "no date";
+}
+
 /// The launch as flown: turns as logged, else torque as logged, else as the job plans it.
 flight::LaunchPlan launch_of(const logbook::Flight& f, const flight::LaunchPlan& own,
                              const rubber::Motor& motor) {
@@ -72,6 +78,8 @@ Conditions conditions_of(const logbook::Flight& flight, const Subject& subject, 
   Conditions made;
   made.subject = index;
   made.batch = batch_of(flight, subject.job);
+  if (!flight.temperature_K) made.unread_day = day_of(flight);
+  made.air_temperature_K = air.temperature_K;
   made.flow = {air.density_kg_m3, air.viscosity_Pa_s};
   made.setup = subject.nominal.setup;
   made.setup.propeller = {};
