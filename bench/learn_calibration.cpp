@@ -83,7 +83,8 @@ struct Count {
 
 class Calibration {
  public:
-  Calibration(const learn::FlownLog& log, unsigned seed) : log_(log), random_(seed) {}
+  Calibration(const learn::FlownLog& log, double roof_m, unsigned seed)
+      : log_(log), roof_m_(roof_m), random_(seed) {}
 
   void one_log(std::vector<Count>& per_parameter, Count& total) {
     const auto n = static_cast<Eigen::Index>(log_.parameters().size());
@@ -106,6 +107,7 @@ class Calibration {
 
   int logs() const { return logs_; }
   int converged() const { return converged_; }
+  int touched() const { return touched_; }
 
  private:
   /// Flights under the truth with Student's scatter; nothing where one does not fly.
@@ -121,18 +123,26 @@ class Calibration {
       const double tail = 1 / std::sqrt(chi2_(random_) / 4);
       for (learn::Reading& reading : seen[i].readings) {
         const auto k = static_cast<std::size_t>(reading.kind);
-        if (reading.kind == learn::Kind::top_height) reading.scatter = 0.4;
+        const bool height = reading.kind == learn::Kind::top_height;
+        if (height) reading.scatter = 0.4;
         reading.value = (*flown[i])[k] + factor[k] * reading.scatter * tail * normal_(random_);
+        // Heights are the model's without a roof: what would have passed it touched it.
+        if (height && reading.value >= roof_m_) {
+          reading.value = roof_m_;
+          reading.at_least = true;
+          ++touched_;
+        }
       }
     }
     return seen;
   }
 
   const learn::FlownLog& log_;
+  double roof_m_;
   std::mt19937 random_;
   std::normal_distribution<double> normal_;
   std::chi_squared_distribution<double> chi2_{4};
-  int logs_ = 0, converged_ = 0;
+  int logs_ = 0, converged_ = 0, touched_ = 0;
 };
 
 int run(int argc, char** argv) {
@@ -148,10 +158,12 @@ int run(int argc, char** argv) {
   const learn::FlownLog log(subjects, flights, {}, each_of);
   std::vector<Count> per_parameter(log.parameters().size());
   Count total;
-  Calibration calibration(log, seed);
+  Calibration calibration(log, subjects[0].nominal.setup.hall.roof_m, seed);
   for (int i = 0; i < logs; ++i) calibration.one_log(per_parameter, total);
-  fmt::print("{} logs of {} flights, {} converged\n", calibration.logs(), each,
-             calibration.converged());
+  fmt::print("{} logs of {} flights, {} converged, {:.0f} % of the flights at the roof\n",
+             calibration.logs(), each, calibration.converged(),
+             100.0 * calibration.touched() / static_cast<double>(calibration.logs()) /
+                 static_cast<double>(each));
   fmt::print("{:<18} {:>6} {:>6} {:>6}   {}\n", "", "held", "mean", "square",
              "% of the truths in each tenth of the posterior");
   for (std::size_t p = 0; p < per_parameter.size(); ++p) {

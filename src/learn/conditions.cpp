@@ -98,12 +98,14 @@ std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& con
   if (f.duration_s) {
     readings.push_back({Kind::duration, std::log(*f.duration_s), scatter.duration});
   }
-  // A height at the roof says only that the roof was reached: its doubt is no scatter.
-  const bool at_roof =
-      f.touches.value_or(0) > 0 || (f.top_height_m && f.roof_m && *f.top_height_m >= *f.roof_m);
-  if (f.top_height_m && !at_roof) {
-    readings.push_back({Kind::top_height, *f.top_height_m,
-                        std::hypot(scatter.top_height_m, scatter.top_height * *f.top_height_m)});
+  // A height at the roof says only that it was reached; and of a launch that is planned to stay
+  // below it, nothing.
+  const bool touched = f.touches.value_or(0) > 0;
+  const bool at_roof = touched || (f.top_height_m && f.roof_m && *f.top_height_m >= *f.roof_m);
+  if (at_roof ? !plan.margin_m : f.top_height_m.has_value()) {
+    const double height = f.top_height_m.value_or(conditions.setup.hall.roof_m);
+    readings.push_back({Kind::top_height, height,
+                        std::hypot(scatter.top_height_m, scatter.top_height * height), at_roof});
   }
   if (f.turns_left && plan.turns) {
     readings.push_back({Kind::turns_left, *f.turns_left, scatter.turns_left * *plan.turns});

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "lower_limit.h"
 #include "propwright/learn/posterior.h"
 
 namespace propwright::learn {
@@ -34,7 +35,14 @@ class Density {
   const std::array<double, kind_count>& scatter_factor() const { return factor_; }
 
  private:
-  double misfit(const Observed& flight, const Outcome& model) const;
+  /// The exact readings of a flight, and its lower limit where it has one.
+  struct Judged {
+    double exact = 0, misfit = 0;
+    double above = 0;  ///< the limit, in units of the scatter
+    LowerLimit limit = {};
+    double weight = 1;
+  };
+  Judged judged(const Observed& flight, const Outcome& model) const;
   double update_scatter(const std::array<double, kind_count>& squares,
                         const std::array<double, kind_count>& number);
 

@@ -294,6 +294,7 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     place[i] = all.size();
     all.push_back(to_fly(conditions_[query.flight], query.z));
     all.back().slope = query.slope;
+    all.back().roofless_top = true;
   }
   const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());

@@ -23,6 +23,13 @@ constexpr double density_step = 0.01;
 // And for a torque rounded up, so that flights with few turns share those of flights with many.
 constexpr double torque_step = 1.2;
 
+// No model on rubber gets there.
+constexpr double no_roof_m = 1000;
+
+bool at_roof(const flight::Flight& flown) {
+  return flown.touches > 0 || flown.end == flight::End::roof;
+}
+
 double flow_bin_of(const ToFly& one) {
   const bool air_in_doubt = !one.conditions->unread_day.empty();
   return one.slope && !air_in_doubt ? flow_bin_of_slopes : flow_bin;
@@ -169,6 +176,11 @@ class Flying {
     const auto table = shared_table(table_of_[i]);
     if (table) options.table = &*table;
     auto flown = flight::fly(setup, options);
+    if (flown && flights_[i].roofless_top && at_roof(*flown) && !setup.launch.margin_m) {
+      setup.hall.roof_m = no_roof_m;
+      const auto free = flight::fly(setup, options);
+      if (free) flown->top_height_m = std::max(flown->top_height_m, free->top_height_m);
+    }
     setup = {};
     return flown ? std::optional(std::move(*flown)) : std::nullopt;
   }

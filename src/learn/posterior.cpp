@@ -253,8 +253,9 @@ class Learner {
       fit.weight = std::min(density_.weight(flights_[i], fit.after), 1.0);
       fit.slopes = slopes_[i];
       for (const Reading& reading : flights_[i].readings) {
-        fit.residual.push_back((reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) /
-                               density_.scatter(flights_[i], reading));
+        const double r = (reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) /
+                         density_.scatter(flights_[i], reading);
+        fit.residual.push_back(reading.at_least ? std::max(r, 0.0) : r);
       }
     }
     result.mode = z_;

@@ -143,19 +143,50 @@ TEST(FlownLog, FlaggedAndForeignFlightsAreLeftOutWithAReason) {
   EXPECT_EQ(log.observed()[0].weight, 0.5);
 }
 
-TEST(FlownLog, AHeightAtTheRoofIsNoReading) {
-  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 3);
+TEST(FlownLog, AHeightAtTheRoofIsALowerLimit) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 5);
   for (logbook::Flight& flight : flights) flight.top_height_m = 8.0;
   flights[1].touches = 2;
   flights[2].top_height_m = flights[2].roof_m = 8.2;
+  flights[3].top_height_m.reset();  // nobody read it, but it touched the job's roof
+  flights[3].touches = 1;
+  // Launched as the job plans, to stay under the roof: that it touched says nothing of the model.
+  flights[4].touches = 1;
+  flights[4].turns_at_launch = flights[4].turns_wound = flights[4].launch_torque_Nm = std::nullopt;
   const FlownLog log(two_propellers(), flights, {}, in_turn);
-  for (const std::size_t i : {0U, 1U, 2U}) {
+  const auto height_of = [&](std::size_t i) {
     const auto& readings = log.observed()[i].readings;
-    const bool height = std::any_of(readings.begin(), readings.end(), [](const Reading& reading) {
+    const auto at = std::find_if(readings.begin(), readings.end(), [](const Reading& reading) {
       return reading.kind == Kind::top_height;
     });
-    EXPECT_EQ(height, i == 0) << i;
-  }
+    return at == readings.end() ? std::nullopt : std::optional(*at);
+  };
+  ASSERT_TRUE(height_of(0) && height_of(1) && height_of(2) && height_of(3));
+  EXPECT_FALSE(height_of(0)->at_least);
+  EXPECT_TRUE(height_of(1)->at_least);
+  EXPECT_EQ(height_of(1)->value, 8.0);
+  EXPECT_TRUE(height_of(2)->at_least);
+  EXPECT_EQ(height_of(2)->value, 8.2);
+  EXPECT_TRUE(height_of(3)->at_least);
+  EXPECT_EQ(height_of(3)->value, two_propellers()[0].job.hall.roof_height_m);
+  EXPECT_FALSE(height_of(4));
+}
+
+TEST(FlownLog, TheModelsHeightIsThatWithoutARoof) {
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  std::vector<logbook::Flight> flights = planned(subjects[0], 2);
+  flights[0].turns_at_launch = subjects[0].nominal.flight.turns_at_launch;
+  flights[1] = flights[0];
+  flights[0].roof_m = 6.0;
+  flights[1].roof_m = 60.0;
+  const FlownLog log(subjects, flights, {}, in_turn);
+  const Eigen::VectorXd nought =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  const auto flown = log.fly({{0, nought}, {1, nought}});
+  ASSERT_TRUE(flown[0] && flown[1]);
+  EXPECT_GT((*flown[0])[1], 6.5);
+  EXPECT_NEAR((*flown[0])[1], (*flown[1])[1], 1e-9);
+  EXPECT_LT((*flown[0])[0], (*flown[1])[0]);  // but the roof cost it time
 }
 
 TEST(FlownLog, WarmerAirAndALighterModelFlyLonger) {

@@ -26,11 +26,12 @@ constexpr std::size_t kind_count = 5;
 using Outcome = std::array<double, kind_count>;
 
 /// One reading. `value` in the scale in which scatter is even: ln of times, torques and revs; m;
-/// turns.
+/// turns. A lower limit says only that the quantity, scatter included, was not below its value.
 struct Reading {
   Kind kind = Kind::duration;
   double value = 0;
   double scatter = 0.04;  ///< expected standard deviation, > 0
+  bool at_least = false;  ///< a lower limit; at most one in a flight
 };
 
 /// The readings of one flight.
@@ -66,7 +67,7 @@ struct Beliefs {
 struct Fit {
   bool flown = false;            ///< the model flies it; else it taught nothing
   Outcome before{}, after{};     ///< at z = 0 and at the mode
-  std::vector<double> residual;  ///< of each reading, (y - after)/scatter
+  std::vector<double> residual;  ///< of each reading, (y - after)/scatter; 0 of a limit kept
   double weight = 1;             ///< how much it counted: 1 fits, near 0 was set aside
   Eigen::MatrixXd slopes;        ///< d(after)/dz, [kind, parameter]
 };
