@@ -71,6 +71,32 @@ std::vector<Observed> at_the_roof(bool limits) {
   return flights;
 }
 
+TEST(LowerLimit, ModeAndWidthAreThoseOfTheDensityIntegrated) {
+  Beliefs beliefs;
+  beliefs.scatter_spread = 0;
+  beliefs.tail_freedom = 200;
+  const auto posterior = learn(1, at_the_roof(true), climbing, beliefs);
+  ASSERT_TRUE(posterior);
+  EXPECT_TRUE(posterior->converged);
+  double sum = 0, first = 0, second = 0, best = -1e300, mode = 0;
+  for (double z = -4; z < 6; z += 1e-3) {
+    double ln = -0.5 * z * z;
+    const double r = (8.3 - 8 - z) / 0.8;
+    ln += 4 * (-0.5 * 201 * std::log1p(r * r / 200));
+    ln += 4 * lower_limit((8 + z - 9) / 0.8, 200, 0, 0).ln_p;
+    if (ln > best) {
+      best = ln;
+      mode = z;
+    }
+    sum += std::exp(ln);
+    first += z * std::exp(ln);
+    second += z * z * std::exp(ln);
+  }
+  const double sigma = std::sqrt(second / sum - first * first / (sum * sum));
+  EXPECT_NEAR(posterior->mode[0], mode, 2e-3);  // the steps end within a thousandth
+  EXPECT_NEAR(std::sqrt(posterior->covariance(0, 0)), sigma, 0.02 * sigma);
+}
+
 TEST(LowerLimit, FlightsAtTheRoofRaiseWhatIsHeldOfTheClimb) {
   const auto with = learn(1, at_the_roof(true), climbing);
   const auto without = learn(1, at_the_roof(false), climbing);

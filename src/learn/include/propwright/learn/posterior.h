@@ -1,5 +1,5 @@
 /// What flights say of a model's parameters: the most probable values and their doubt, by
-/// Gauss-Newton steps on a model of the caller's and Laplace's approximation around the mode.
+/// Gauss-Newton steps on a model of the caller's to the mode, and a sampler about it.
 /// Symbols: z parameters in units of their prior deviations, so that their prior is N(0, 1); y
 /// observations, f(z) the model's, r = (y - f)/s residuals over their scatter. The residuals of one
 /// flight are jointly Student's t, so that a flight that does not fit counts for little as a whole
@@ -74,8 +74,8 @@ struct Fit {
 
 struct Posterior {
   Eigen::VectorXd mode;                             ///< of z
-  Eigen::MatrixXd covariance;                       ///< of z; the prior's is the identity
-  std::array<double, kind_count> scatter_factor{};  ///< of what was expected, at the mode
+  Eigen::MatrixXd covariance;                       ///< of z about it; the prior's is the identity
+  std::array<double, kind_count> scatter_factor{};  ///< of what was expected, their median
   std::vector<Fit> fits;
   int rounds = 0;
   /// The last step was below a fiftieth of a prior deviation; or it raised ln of the density by
