@@ -29,7 +29,8 @@ class Density {
   /// parameters in turn.
   Eigen::VectorXd solve_linear(const Eigen::VectorXd& z, const std::vector<Local>& here,
                                const std::vector<Eigen::MatrixXd>& slopes);
-  /// Laplace with the expected information of Student's t, (nu + m)/(nu + m + 2) of the normal one.
+  /// For the length of steps: the curvature, with the expected information of Student's t, (nu +
+  /// m)/(nu + m + 2) of the normal one.
   Eigen::MatrixXd precision(const std::vector<Local>& here,
                             const std::vector<Eigen::MatrixXd>& slopes) const;
   const std::array<double, kind_count>& scatter_factor() const { return factor_; }
