@@ -18,7 +18,8 @@ namespace {
 constexpr std::size_t most_slopes = 48;
 constexpr std::size_t least_slopes_of_group = 4;
 
-std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch) {
+std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch,
+                     const std::string& unread_day = {}) {
   switch (owner) {
     case predict::Owner::section:
       return job.propeller.polar_file;
@@ -29,13 +30,18 @@ std::string owner_of(predict::Owner owner, const brief::Job& job, const std::str
     case predict::Owner::rubber:
       return batch;
     case predict::Owner::day:
-      break;
+      return unread_day;
   }
   return {};
 }
 
 bool of_the_blade(predict::Owner owner) {
   return owner == predict::Owner::section || owner == predict::Owner::propeller;
+}
+
+/// What flights must share beside their numbers to be the same in the model.
+std::string shared_by(const Conditions& c) {
+  return c.batch + '\n' + c.unread_day;
 }
 
 }  // namespace
@@ -46,6 +52,7 @@ FlownLog::FlownLog(const std::vector<Subject>& subjects,
     : subjects_(subjects), flights_(flights), scatter_(scatter), each_of_(std::move(each_of)) {
   find_entries();
   find_parameters();
+  find_days();
   find_observed();
   find_same();
   find_alike();
@@ -98,17 +105,38 @@ void FlownLog::find_parameters() {
   }
 }
 
-FlownLog::Shares FlownLog::shares_of(std::size_t subject, const std::string& batch) const {
+/// Each day whose temperature was not read may have been warmer or colder than the job says.
+void FlownLog::find_days() {
+  const double sigma = scatter_.unread_temperature_K;
+  if (sigma <= 0) return;
+  std::vector<std::string> days;
+  days.reserve(conditions_.size());
+  for (const Conditions& c : conditions_) {
+    if (!c.unread_day.empty()) days.push_back(c.unread_day);
+  }
+  std::sort(days.begin(), days.end());
+  days.erase(std::unique(days.begin(), days.end()), days.end());
+  parameters_.reserve(parameters_.size() + days.size());
+  for (const std::string& day : days) {
+    parameters_.push_back({predict::temperature_of_a_day(sigma), day});
+  }
+}
+
+FlownLog::Shares FlownLog::shares_of(std::size_t subject, const std::string& batch,
+                                     const std::string& unread_day) const {
   Shares shares;
   for (std::size_t p = 0; p < parameters_.size(); ++p) {
     const predict::Owner owner = parameters_[p].doubt.owner;
-    if (parameters_[p].owner == owner_of(owner, subjects_[subject].job, batch)) shares.push_back(p);
+    if (parameters_[p].owner == owner_of(owner, subjects_[subject].job, batch, unread_day)) {
+      shares.push_back(p);
+    }
   }
   // Those that ask for another map of the propeller first, then those that ask for other steady
-  // states.
+  // states; the air may ask for both.
   const auto cost = [&](std::size_t p) {
     const predict::Owner owner = parameters_[p].doubt.owner;
-    return of_the_blade(owner) ? 0 : owner == predict::Owner::model ? 1 : 2;
+    if (of_the_blade(owner)) return 0;
+    return owner == predict::Owner::day ? 1 : owner == predict::Owner::model ? 2 : 3;
   };
   std::stable_sort(shares.begin(), shares.end(),
                    [&](std::size_t a, std::size_t b) { return cost(a) < cost(b); });
@@ -122,7 +150,8 @@ void FlownLog::find_observed() {
     Observed& observed = observed_[i];
     observed.readings = readings_of(flight, conditions_[i], scatter_);
     observed.weight = flight.steered ? scatter_.steered_weight : 1;
-    observed.parameters = shares_of(conditions_[i].subject, conditions_[i].batch);
+    observed.parameters =
+        shares_of(conditions_[i].subject, conditions_[i].batch, conditions_[i].unread_day);
     observed.slopes_of = i;
   }
 }
@@ -151,7 +180,7 @@ void FlownLog::find_same() {
                             plan.margin_m.value_or(none),
                             plan.turns.value_or(none),
                             plan.torque_Nm.value_or(none)};
-    same_as_.push_back(known.try_emplace({c.batch, std::move(all)}, i).first->second);
+    same_as_.push_back(known.try_emplace({shared_by(c), std::move(all)}, i).first->second);
   }
 }
 
@@ -191,7 +220,7 @@ void FlownLog::find_alike() {
   for (std::size_t i = 0; i < used_.size(); ++i) {
     const Conditions& c = conditions_[i];
     const rubber::Motor& motor = c.setup.motor;
-    groups[{c.subject, c.batch, motor.section_m2, motor.length_m, motor.mass_kg,
+    groups[{c.subject, shared_by(c), motor.section_m2, motor.length_m, motor.mass_kg,
             c.setup.airframe.mass_kg, c.setup.hall.roof_m}]
         .push_back(i);
   }
@@ -226,7 +255,7 @@ predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
 }
 
 ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const {
-  const Shares shares = shares_of(conditions.subject, conditions.batch);
+  const Shares shares = shares_of(conditions.subject, conditions.batch, conditions.unread_day);
   ToFly one{&conditions, draw_with(shares, z)};
   for (const std::size_t p : shares) {
     if (of_the_blade(parameters_[p].doubt.owner)) {
@@ -265,6 +294,7 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     place[i] = all.size();
     all.push_back(to_fly(conditions_[query.flight], query.z));
     all.back().slope = query.slope;
+    all.back().roofless_top = true;
   }
   const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());

@@ -23,7 +23,8 @@ struct Subject {
 /// One parameter: a doubt of the jobs that holds for all flights of its owner.
 struct Parameter {
   predict::Doubt doubt;
-  std::string owner;  ///< name of the model, the propeller, the batch; "" for the sections
+  /// Name of the model, the propeller, the batch; the day; "" for the sections.
+  std::string owner;
 };
 
 /// How much the readings of a flight are expected to scatter about the model.
@@ -35,6 +36,10 @@ struct Scatter {
   double launch_torque = 0.06;  ///< relative
   double mean_rev = 0.03;       ///< relative, where the log gives none
   double steered_weight = 0.5;  ///< of a steered flight
+  /// Of the hall's air and the rubber on a day on which no flight tells it, about the job's, K; the
+  /// same for the whole day; >= 0, 0 = as the job says. Common practice: halls lie some 12 to 28
+  /// degC.
+  double unread_temperature_K = 5;
   bool operator==(const Scatter&) const = default;
 };
 
@@ -54,6 +59,8 @@ struct Entry {
 struct Conditions {
   std::size_t subject = 0;
   std::string batch;
+  std::string unread_day;  ///< whose temperature nobody wrote down; "" where it was read
+  double air_temperature_K = 0;
   flight::Setup setup;  ///< as the sheet has it, without a map of the propeller
   rotor::Flow flow;
 };
@@ -100,7 +107,8 @@ class FlownLog {
 
  private:
   using Shares = std::vector<std::size_t>;  // parameters that bear on a flight
-  Shares shares_of(std::size_t subject, const std::string& batch) const;
+  Shares shares_of(std::size_t subject, const std::string& batch,
+                   const std::string& unread_day = {}) const;
   predict::Draw draw_with(const Shares& shares, const Eigen::VectorXd& z) const;
   ToFly to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const;
   /// Flies conditions, each under its own z.
@@ -109,6 +117,7 @@ class FlownLog {
       const std::vector<const Eigen::VectorXd*>& z, const predict::Nominal* design = nullptr) const;
   void find_entries();
   void find_parameters();
+  void find_days();
   void find_observed();
   void find_same();
   void find_alike();
