@@ -21,9 +21,10 @@ function back_off(answer: WindAnswer, winding: Counted, learned: boolean): strin
   const energy = 100 * (answer.changes.at(-1)?.energy_change ?? 0);
   if (Math.abs(energy) >= 0.5) text += `. The motor gives ${fixed(Math.abs(energy), 0)}\u00a0% ${energy < 0 ? 'less' : 'more'}`;
   text += `: back off ${turns_words(winding.back, winding.ratio)}`;
-  const planned = answer.planned.back_off_turns / winding.ratio;
-  if (alone.length > 0 && Math.round(planned) !== winding.back) text += ` where the sheet says ${fixed(planned, 0)}`;
-  if (winding.ratio !== 1) text += ` (${fixed(winding.back_turns, 0)} of the motor)`;
+  // Told apart in turns of the motor before the crank rounds them: a turn of the crank may be nothing but rounding.
+  const aim = Math.round(answer.card.back_off_aim_turns), planned = Math.round(answer.planned.back_off_turns);
+  if (winding.ratio === 1) return aim !== planned && winding.back !== planned ? `${text} where the sheet says ${fixed(planned, 0)}.` : `${text}.`;
+  text += ` (${fixed(winding.back_turns, 0)} of the motor${aim === planned ? '' : `; before whole winder turns ${fixed(aim, 0)}, on the sheet ${fixed(planned, 0)}`})`;
   return `${text}.`;
 }
 
