@@ -87,7 +87,8 @@ export type Counted = { ratio: number; steps: Count[]; stop: Count; hook: Count;
 export function counted({ card, today }: WindAnswer): Counted | null {
   const steps = card.steps.map(({ words, winder_turns: count, turns, torque_Nm, reading, beyond }) => ({ words, count, turns, torque_Nm, reading, beyond }));
   const stop = steps.find(({ words }) => words === 'stop'), hook = steps.find(({ words }) => words === 'hook up');
-  if (!stop || !hook) return null;
+  // One kept by pages before these told parts of a turn: rather none than one that goes beyond.
+  if (!stop || !hook || !steps.every(({ count }) => Number.isInteger(count))) return null;
   return { ratio: card.winder_ratio, steps, stop, hook, back: card.back_off_winder_turns, back_turns: today.back_off_turns, launch_torque_Nm: today.launch_torque_Nm };
 }
 
