@@ -164,7 +164,7 @@ test('a reading that cannot be is told at its field, and the card of before is c
     await at('winder, turns of the hook per crank turn').getByText('Allowed: 0.1 to 100.').waitFor();
     await looked(page, 'wind-bad');
     for (const [name, text] of [['temperature', '50'], ['humidity', ''], ['roof', ''], ['winder, turns of the hook per crank turn', '1']]) await type(page, name, text);
-    await says(page, /Temperature 50 °F, not 68 °F/);
+    await says(page, /Temperature 50.°F, not 68.°F/);
     await page.getByText(/Old card/).waitFor({ state: 'detached' });
     await page.getByText(/Allowed/).waitFor({ state: 'detached' });
     assert.ok(await page.getByRole('button', { name: 'Hooked up' }).isEnabled());
