@@ -63,7 +63,7 @@ test('twenty flights are logged while the program is away, and go up once each w
     await page.getByRole('link', { name: 'Wind' }).click();
     await page.getByText('Wind to, then stop').waitFor();
     await type(page, 'temperature', '10');
-    await page.getByText(/Temperature 10\.0 °C, not/).waitFor();
+    await page.getByText(/Temperature 10\.0.°C, not/).waitFor();
     await looked(page, 'floor-phone-wind');
     await press(page, 'Hooked up');
 
@@ -110,7 +110,7 @@ test('twenty flights are logged while the program is away, and go up once each w
     await page.getByRole('link', { name: 'Wind' }).click();
     await type(page, 'temperature', '12');
     await page.getByText(/what you entered since is not in it/).waitFor();
-    await page.getByText(/Temperature 10\.0 °C, not/).waitFor();
+    await page.getByText(/Temperature 10\.0.°C, not/).waitFor();
     await page.getByRole('link', { name: 'Log' }).click();
     await press(page, 'Change');
 

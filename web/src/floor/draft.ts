@@ -40,10 +40,13 @@ export type Draft = {
   touched?: boolean;
   /** Seconds by the page's own count, where the clock of the device says something else for the same flight. */
   counted_s?: number;
+  /** Torques nobody read in this flight, as the card or the last flight has them: shown in grey, never logged. */
+  hints?: TorqueHints;
 };
+export type TorqueHints = Partial<Pick<LoggedFlight, 'torque_wound_Nm' | 'launch_torque_Nm'>>;
 
 /** What the next flight most often shares with the last. */
-const carried_columns = ['model', 'propeller', 'setting', 'motor', 'batch', 'torque_wound_Nm', 'launch_torque_Nm',
+const carried_columns = ['model', 'propeller', 'setting', 'motor', 'batch',
   'launch_height_m', 'model_mass_kg', 'ballast_kg', 'motor_mass_kg', 'motor_section_m2',
   'motor_length_m', 'spacer_mass_kg', 'motor_part'] as const;
 /** What it shares with the last of the same day only: another day's air and hall are not guessed to be this one's. */
@@ -60,9 +63,10 @@ export function next_after(last: LoggedFlight | null, id: string, day: string): 
   const carried: Record<string, unknown> = {};
   for (const name of day_of(last) === day ? [...carried_columns, ...day_columns] : carried_columns) if (last[name] !== undefined) carried[name] = last[name];
   if (last.motor && last.wind_number !== undefined) carried.wind_number = last.wind_number + 1;
-  const { turns_wound: wound, turns_at_launch: launch } = last;
+  const { turns_wound: wound, turns_at_launch: launch, torque_wound_Nm, launch_torque_Nm } = last;
+  const hints: TorqueHints = { ...(torque_wound_Nm === undefined ? {} : { torque_wound_Nm }), ...(launch_torque_Nm === undefined ? {} : { launch_torque_Nm }) };
   return {
-    ...blank(id), day, carried, turns_wound: wound ?? null, turns_out: wound !== undefined && launch !== undefined ? wound - launch : null,
+    ...blank(id), day, carried, ...(Object.keys(hints).length > 0 ? { hints } : {}), turns_wound: wound ?? null, turns_out: wound !== undefined && launch !== undefined ? wound - launch : null,
   };
 }
 
@@ -102,7 +106,8 @@ const of_one_motor = ['motor', 'wind_number', 'torque_wound_Nm', 'launch_torque_
 export function after_break(draft: Draft): Draft {
   const carried = { ...draft.carried };
   for (const name of of_one_motor) delete carried[name];
-  return { ...draft, carried };
+  const { hints: _hints, ...rest } = draft;
+  return { ...rest, carried };
 }
 
 /** It did not break after all: what else was entered since stays. */

@@ -14,6 +14,7 @@ import type { Meter, Names, Remote, Today } from './remote';
 import { at_rest, landed, launched, phase, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
 import { answers, choice_of, counted, design_of, mark_of, meter_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard, type Question } from './wind';
+import { setup_key } from './winder';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
@@ -37,7 +38,7 @@ export type TakenAlong = {
   workshop?: string | null;
 };
 
-const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', card: 'propwright-floor-card', last: 'propwright-floor-last' };
+const keys = { setup: setup_key, air: 'propwright-floor-air', card: 'propwright-floor-card', last: 'propwright-floor-last' };
 const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-oz' };
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */

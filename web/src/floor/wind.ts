@@ -91,41 +91,16 @@ export function torque_at(curve: Curve, branch: Branch, turns: number): number {
   return a[branch] * (1 + 2 * t) * (1 - t) ** 2 + b[branch] * t * t * (3 - 2 * t) + step * (slope(after - 1) * t * (1 - t) ** 2 + slope(after) * t * t * (t - 1));
 }
 
-export type Count = { words: string; /** As counted: of the crank where there is a winder. */ count: number; turns: number; torque_Nm: number; reading: number | null };
+export type Count = { words: string; /** As counted: of the crank where there is a winder. */ count: number; turns: number; torque_Nm: number; reading: number | null; /** The reading is past the heaviest weight hung. */ beyond: boolean };
 export type Counted = { ratio: number; steps: Count[]; stop: Count; hook: Count; /** Counts to let out. */ back: number; back_turns: number; /** After the wait. */ launch_torque_Nm: number };
 
-/** Readings of the meter's private scale lie between those of the steps. */
-function reading_at(steps: WindAnswer['card']['steps'], torque_Nm: number): number | null {
-  const known = steps.flatMap(({ torque_Nm: torque, reading }) => (reading === null ? [] : [{ torque, reading }])).sort((a, b) => a.torque - b.torque);
-  if (known.length < 2) return known[0]?.reading ?? null;
-  const after = Math.min(known.length - 1, Math.max(1, known.findIndex(({ torque }) => torque >= torque_Nm)));
-  const a = known[after - 1]!, b = known[after]!;
-  return b.torque === a.torque ? b.reading : a.reading + ((torque_Nm - a.torque) / (b.torque - a.torque)) * (b.reading - a.reading);
-}
-
-/**
- * The card in whole turns of what is counted: a crank stops at no part of a turn. A crank of several turns stops short
- * of the turns that are safe, never beyond them.
- */
+/** The card in whole turns of what is counted, as the program has them: rounded down, never past what is safe. */
 export function counted({ card, today }: WindAnswer): Counted | null {
-  const ratio = card.winder_ratio;
-  const as_told = (words: string) => card.steps.find((step) => step.words === words);
-  const stop = as_told('stop'), hook = as_told('hook up');
-  if (!stop || !hook) return null;
-  const at = (step: typeof stop, count: number, branch: Branch): Count => {
-    const turns = count * ratio;
-    const torque_Nm = step.torque_Nm + torque_at(card.curve, branch, turns) - torque_at(card.curve, branch, step.turns);
-    return { words: step.words, count, turns, torque_Nm, reading: step.reading === null ? null : reading_at(card.steps, torque_Nm) };
-  };
-  const stop_count = ratio > 1 ? Math.floor(stop.turns / ratio + 1e-6) : Math.round(stop.turns / ratio);
-  const hook_count = Math.min(stop_count, Math.round(hook.turns / ratio));
-  const stopped = at(stop, stop_count, 'torque_winding_Nm'), hooked = at(hook, hook_count, 'torque_unwinding_Nm');
-  const way = card.steps.filter((step) => step !== stop && step !== hook).map((step) => at(step, Math.round(step.turns / ratio), 'torque_winding_Nm'));
-  return {
-    ratio, stop: stopped, hook: hooked, steps: [...way, stopped, hooked],
-    back: stop_count - hook_count, back_turns: (stop_count - hook_count) * ratio,
-    launch_torque_Nm: hooked.torque_Nm * (today.launch_torque_Nm / hook.torque_Nm),
-  };
+  const steps = card.steps.map(({ words, winder_turns: count, turns, torque_Nm, reading, beyond }) => ({ words, count, turns, torque_Nm, reading, beyond }));
+  const stop = steps.find(({ words }) => words === 'stop'), hook = steps.find(({ words }) => words === 'hook up');
+  // One kept by pages before these told parts of a turn: rather none than one that goes beyond.
+  if (!stop || !hook || !steps.every(({ count }) => Number.isInteger(count))) return null;
+  return { ratio: card.winder_ratio, steps, stop, hook, back: card.back_off_winder_turns, back_turns: today.back_off_turns, launch_torque_Nm: today.launch_torque_Nm };
 }
 
 /** The flight's names after its propeller became that of a design; another propeller has another setting and ballast. */
@@ -142,28 +117,24 @@ export function motor_of_card(card: KeptCard | null, flying: { design: Pick<Flya
   return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
 }
 
-/** The motor of the card, where the card is for the one on the winder; one with a record of its own has its size there. */
-export function motor_of_card(card: KeptCard | null, flying: { design: Pick<Flyable, 'id'>; sure: boolean } | null, known: boolean): OfCard {
-  if (!card || (flying && !(flying.sure && (card.of?.id ?? flying.design.id) === flying.design.id))) return {};
-  const { rubber, section_m2, loop_length_m } = card.answer.card;
-  return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
-}
-
-/** The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. */
+/**
+ * The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. The
+ * turns were counted; the card's torques were read by nobody, so they stand as hints, and what an earlier flight read goes.
+ */
 export function hooked(draft: Draft, { design, model, card: { rubber } }: WindAnswer, winding: Counted, sure: boolean): Partial<Draft> {
   const { propeller } = draft.carried;
   const own = !propeller || same_name(propeller, design);
   const carried = own ? flown_by(draft.carried, { propeller: design, model }) : draft.carried;
   const wound = Math.round(winding.stop.turns);
+  const { torque_wound_Nm: _wound, launch_torque_Nm: _launch, ...names } = carried;
   return {
     turns_wound: wound,
     turns_out: wound - Math.round(winding.hook.turns),
+    hints: { torque_wound_Nm: winding.stop.torque_Nm, launch_torque_Nm: winding.launch_torque_Nm },
     carried: {
-      ...carried,
+      ...names,
       ...(carried.model === undefined && sure && model ? { model } : {}),
       ...(carried.batch === undefined && rubber ? { batch: rubber } : {}),
-      torque_wound_Nm: Number(winding.stop.torque_Nm.toPrecision(4)),
-      launch_torque_Nm: Number(winding.launch_torque_Nm.toPrecision(4)),
     },
   };
 }

@@ -21,9 +21,10 @@ function back_off(answer: WindAnswer, winding: Counted, learned: boolean): strin
   const energy = 100 * (answer.changes.at(-1)?.energy_change ?? 0);
   if (Math.abs(energy) >= 0.5) text += `. The motor gives ${fixed(Math.abs(energy), 0)}\u00a0% ${energy < 0 ? 'less' : 'more'}`;
   text += `: back off ${turns_words(winding.back, winding.ratio)}`;
-  const planned = answer.planned.back_off_turns / winding.ratio;
-  if (alone.length > 0 && Math.round(planned) !== winding.back) text += ` where the sheet says ${fixed(planned, 0)}`;
-  if (winding.ratio !== 1) text += ` (${fixed(winding.back_turns, 0)} of the motor)`;
+  // Told apart in turns of the motor before the crank rounds them: a turn of the crank may be nothing but rounding.
+  const aim = Math.round(answer.card.back_off_aim_turns), planned = Math.round(answer.planned.back_off_turns);
+  if (winding.ratio === 1) return aim !== planned && winding.back !== planned ? `${text} where the sheet says ${fixed(planned, 0)}.` : `${text}.`;
+  text += ` (${fixed(winding.back_turns, 0)} of the motor${aim === planned ? '' : `; before whole winder turns ${fixed(aim, 0)}, on the sheet ${fixed(planned, 0)}`})`;
   return `${text}.`;
 }
 
@@ -52,13 +53,15 @@ export function why(answer: WindAnswer, { torque }: Scales): string {
   const { planned, today, card, changes } = answer;
   const hook = card.steps.find(({ words }) => words === 'hook up');
   const told = (Nm: number) => fixed(Math.abs(Nm) * torque.factor, torque.digits);
-  const whole = today.launch_torque_Nm - planned.launch_torque_Nm;
+  // Of the flights before whole turns are counted, as the table has them: the crank's rounding is no reason.
+  const whole = changes.at(-1)?.launch_torque_change_Nm ?? 0;
+  const back = card.back_off_aim_turns - planned.back_off_turns;
   if (!hook || changes.length === 0 || Number(told(whole)) === 0) return '';
   const waited = today.launch_torque_Nm / hook.torque_Nm;
-  const by_turns = hook.torque_Nm - torque_at(card.curve, 'torque_unwinding_Nm', planned.launch_turns);
+  const at = (turns: number) => torque_at(card.curve, 'torque_unwinding_Nm', turns);
+  const by_turns = at(planned.launch_turns - back) - at(planned.launch_turns);
   const turns = waited * by_turns, rubber = whole - turns;
   const degrees = today.temperature_K - planned.temperature_K;
-  const back = today.back_off_turns - planned.back_off_turns;
   const parts = [
     ...(Number(told(rubber)) === 0 ? [] : [`at the same turns the ${degrees < 0 ? 'colder' : 'warmer'} rubber gives ${told(rubber)} ${rubber < 0 ? 'less' : 'more'}`]),
     ...(Math.abs(back) < 0.5 ? [] : [`${fixed(Math.abs(back), 0)} turns ${back < 0 ? 'fewer' : 'more'} backed off ${turns < 0 ? 'take' : 'give'} ${told(turns)}${turns < 0 ? ' away' : ' more'}`]),

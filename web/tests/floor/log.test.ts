@@ -32,8 +32,9 @@ describe('a flight in hand', () => {
   it('begins as the last one was set up; what happened in the air and the turns left are not carried over', () => {
     const next = next_after({ ...flight, wind_number: 4 }, 'f2', '2026-11-21');
     expect([next.turns_wound, next.turns_out, next.turns_left, next.steers, next.watch]).toEqual([1960, 170, null, 0, at_rest]);
-    expect(next.carried).toMatchObject({ propeller: 'P14', motor: '23', launch_torque_Nm: 0.0012, roof_m: 8.5, wind_number: 5 });
-    expect(next.carried).not.toHaveProperty('notes');
+    expect(next.carried).toMatchObject({ propeller: 'P14', motor: '23', roof_m: 8.5, wind_number: 5 });
+    expect(next.hints).toEqual({ launch_torque_Nm: 0.0012 });
+    for (const name of ['notes', 'launch_torque_Nm']) expect(next.carried).not.toHaveProperty(name);
   });
 
   it('that was taken back and kept unchanged is the same flight', () => {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { after_break, blank, break_of, next_after, with_motor_of } from '../../src/floor/draft';
+import { after_break, blank, break_of, next_after, row_of, with_motor_of } from '../../src/floor/draft';
 import { is_break, tidy, type LoggedFlight } from '../../src/floor/flight';
 import { flyable_of, motor_differs } from '../../src/floor/flyable';
 import { scale_of } from '../../src/floor/units';
@@ -11,7 +11,8 @@ import { fields } from '../../src/store/fields.svelte';
 /** Answers of the program at 10 °C to the two examples. */
 const cold = (name: string): WindAnswer => JSON.parse(readFileSync(new URL(`./${name}-cold.json`, import.meta.url), 'utf8'));
 const lantern = cold('lantern46'), sparrow = cold('sparrow16');
-const by_crank = (answer: WindAnswer, ratio: number): WindAnswer => ({ ...answer, card: { ...answer.card, winder_ratio: ratio } });
+/** The same, counted on a winder of 10 : 1. */
+const crank = cold('lantern46-crank');
 const metric = { torque: scale_of('torque', 'metric', 'mN·m'), height: scale_of('height', 'metric', 'mN·m') };
 const inch = { torque: scale_of('torque', 'inch', 'in-oz'), height: scale_of('height', 'inch', 'in-oz') };
 
@@ -35,41 +36,43 @@ describe('the design to wind for', () => {
 
 describe('a card', () => {
   it('is counted in whole turns of the crank, which stops short of the safe turns', () => {
-    const winding = counted(by_crank(lantern, 10))!;
-    expect([winding.stop.count, winding.stop.turns]).toEqual([182, 1820]);
-    expect(lantern.today.wind_turns).toBeGreaterThan(1820);
-    expect(winding.hook.turns).toBe(10 * winding.hook.count);
-    expect(winding.stop.count - winding.back).toBe(winding.hook.count);
-    for (const { count, turns } of winding.steps) expect(Math.abs(turns / 10 - count)).toBeLessThan(0.051);
-    const odd = counted(by_crank(lantern, 15))!;
-    expect([odd.stop.count, odd.stop.turns]).toEqual([121, 1815]);
+    for (const card of [lantern, crank, sparrow]) {
+      const winding = counted(card)!;
+      expect(winding.stop.count - winding.back).toBe(winding.hook.count);
+      expect(winding.stop.turns).toBe(card.today.wind_turns);
+      expect(winding.hook.turns).toBe(card.today.launch_turns);
+      for (const { count, turns } of winding.steps) expect([Number.isInteger(count), turns]).toEqual([true, count * winding.ratio]);
+    }
+    expect([counted(crank)!.stop.count, counted(crank)!.stop.turns, counted(lantern)!.stop.count]).toEqual([182, 1820, 1820]);
+  });
+
+  it('of a program before this one, which told parts of a turn, is none', () => {
+    const [first, ...rest] = lantern.card.steps;
+    expect(counted({ ...lantern, card: { ...lantern.card, steps: [{ ...first!, winder_turns: 910.38 }, ...rest] } })).toBeNull();
   });
 
   it('tells torques at the turns that are counted', () => {
-    const winding = counted(by_crank(lantern, 10))!, exact = lantern.card.steps.at(-1)!;
-    expect(winding.hook.torque_Nm).toBeLessThan(exact.torque_Nm);
-    expect(winding.hook.torque_Nm / exact.torque_Nm).toBeGreaterThan(0.97);
-    expect(winding.launch_torque_Nm / winding.hook.torque_Nm).toBeCloseTo(lantern.today.launch_torque_Nm / exact.torque_Nm, 9);
-    const turns = counted(lantern)!;
-    expect(turns.stop.count - turns.back).toBe(turns.hook.count);
-  });
-
-  it('reads the scale of a meter at the turns that are counted', () => {
-    const steps = lantern.card.steps.map((step) => ({ ...step, reading: 3 + 1e4 * step.torque_Nm }));
-    const winding = counted({ ...lantern, card: { ...lantern.card, winder_ratio: 10, steps } })!;
-    expect(winding.hook.reading).toBeCloseTo(3 + 1e4 * winding.hook.torque_Nm, 6);
+    const winding = counted(crank)!, whole = counted(lantern)!;
+    expect(winding.hook.torque_Nm).toBeLessThan(whole.hook.torque_Nm);
+    expect(winding.hook.torque_Nm).toBe(crank.card.hook_up_torque_Nm);
+    expect(winding.launch_torque_Nm).toBe(crank.today.launch_torque_Nm);
   });
 
   it('says which torque is before the wait and which after it, in the turns and the unit of the builder', () => {
-    const [first, second] = sentences(lantern, counted(by_crank(lantern, 10))!, metric, false);
-    expect(first).toMatch(/^Temperature 10\.0 °C, not 20\.0 °C\. The motor gives 8\u00a0% less: back off 15\u00a0winder turns where the sheet says 21 \(150 of the motor\)\.$/);
-    expect(second).toMatch(/^Hooked up at 1\.97\u00a0mN·m, 1\.95\u00a0mN·m after the wait of 60\u00a0s, it tops out 0\.5\u00a0m under 8\.5\u00a0m\.$/);
+    const [first, second] = sentences(crank, counted(crank)!, metric, false);
+    expect(first).toMatch(/^Temperature 10\.0\u00a0°C, not 20\.0\u00a0°C\. The motor gives 8\u00a0% less: back off 15\u00a0winder turns \(150 of the motor; before whole winder turns 14\d, on the sheet 213\)\.$/);
+    expect(second).toMatch(/^Hooked up at 1\.97\u00a0mN·m, 1\.95\u00a0mN·m after the wait of 60\u00a0s, it tops out 0\.\d\u00a0m under 8\.5\u00a0m\.$/);
     const in_inches = sentences(sparrow, counted(sparrow)!, inch, false).join(' ');
     expect(in_inches).toContain('in-oz');
     expect(in_inches).not.toMatch(/mN|g·cm/);
     const as_planned = { ...lantern, changes: [] };
     expect(sentences(as_planned, counted(as_planned)!, metric, false)[0]).toMatch(/^As on the sheet: /);
     expect(sentences(as_planned, counted(as_planned)!, metric, true)[0]).toMatch(/^As on the sheet with what flights taught: /);
+  });
+
+  it('does not take the rounding of a crank for a difference from the sheet', () => {
+    const same = { ...crank, card: { ...crank.card, back_off_aim_turns: crank.planned.back_off_turns + 0.2 } };
+    expect(sentences(same, counted(same)!, metric, false)[0]).toMatch(/back off 15\u00a0winder turns \(150 of the motor\)\.$/);
   });
 
   it('explains why the launch torque goes up for one model in the cold and down for another', () => {
@@ -142,6 +145,16 @@ describe('hooked up', () => {
     const { carried, turns_wound, turns_out } = hooked({ ...blank('f'), carried: { motor: 'box 7 no. 1' } }, lantern, winding, true);
     expect(carried).toMatchObject({ propeller: 'L46-A', model: 'Lantern 46', batch: 'box 7', motor: 'box 7 no. 1' });
     expect(turns_wound! - turns_out!).toBe(winding.hook.turns);
+  });
+
+  it('logs no torque that nobody read: those of the card are hints, those of the flight before go', () => {
+    const draft = { ...blank('f'), carried: { motor: 'box 7 no. 1', torque_wound_Nm: 0.004, launch_torque_Nm: 0.002 } };
+    const next = { ...draft, ...hooked(draft, lantern, winding, true) };
+    expect(next.hints).toEqual({ torque_wound_Nm: winding.stop.torque_Nm, launch_torque_Nm: winding.launch_torque_Nm });
+    const row = row_of(next, 0);
+    expect([row.torque_wound_Nm, row.launch_torque_Nm, row.turns_wound]).toEqual([undefined, undefined, 1820]);
+    // Typed from the meter after that, it is a reading.
+    expect(row_of({ ...next, carried: { ...next.carried, launch_torque_Nm: 0.0019 } }, 0).launch_torque_Nm).toBe(0.0019);
   });
 
   it('leaves another propeller its name and its setting', () => {

@@ -31,6 +31,21 @@ export function value_of(test: JobTable, column: Column, text: string): number |
   return typeof reading === 'number' ? Number(((reading - (typeof zero === 'number' ? zero : 0)) * per).toPrecision(10)) : reading;
 }
 
+/** Past this reading the meter's line is only drawn on: as kept with the test, else by the weights that its record has now. */
+export function greatest_of(test: JobTable, meter: JobTable | undefined): number | null {
+  if (typeof test.meter_torque_Nm !== 'number') return null;
+  if (typeof test.meter_greatest === 'number') return test.meter_greatest;
+  const hung = rows_in(meter ?? {}, 'weights').map(({ reading }) => read(String(reading ?? ''), counted)).filter((reading): reading is number => typeof reading === 'number');
+  return hung.length > 0 ? Math.max(...hung) : null;
+}
+
+/** Rows, from 0, in which a torque was read past the heaviest weight hung; half a step is rounding. */
+export function rows_beyond(test: JobTable, greatest: number | null): number[] {
+  if (greatest === null) return [];
+  const past = (text: string | undefined) => { const reading = read(text ?? '', counted); return typeof reading === 'number' && reading > greatest + 0.5; };
+  return rows_of(test).flatMap((row, at) => (past(row.winding) || past(row.unwinding) ? [at] : []));
+}
+
 export type TestCsv = {
   csv: string;
   /** Of each row sent, its place in the grid, from 0. */
