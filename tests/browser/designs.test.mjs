@@ -196,7 +196,8 @@ test('a packet is stopped half way, and the page goes on', async () => {
     await dialog.getByRole('button', { name: 'Make the packet' }).waitFor();
     assert.equal(await dialog.getByRole('link', { name: /\.pdf$/ }).count(), 0);
     await dialog.getByRole('button', { name: 'Make the packet' }).click();
-    await dialog.getByRole('link', { name: /\.pdf$/ }).waitFor();
+    // Many sheets: minutes on a busy machine.
+    await dialog.getByRole('link', { name: /\.pdf$/ }).waitFor({ timeout: 600_000 });
     assert.deepEqual(complaints, []);
     await context.close();
   } finally {

@@ -88,7 +88,7 @@ for (const [size, viewport] of [['desktop', desktop], ['phone', phone]]) {
       await page.getByRole('button', { name: 'Print packet' }).click();
       await page.getByRole('dialog').getByRole('button', { name: 'Make the packet' }).click();
       const link = page.getByRole('dialog').getByRole('link', { name: /\.pdf$/ });
-      await link.waitFor();
+      await link.waitFor({ timeout: 600_000 });
       await picture(page, `flow-${size}-4-packet`);
       const [download] = await Promise.all([page.waitForEvent('download'), link.click()]);
       const file = join(folder, 'packet.pdf');
