@@ -181,7 +181,8 @@ class Hall {
     const first = this.#next();
     this.draft = first;
     void known.then(() => {
-      if (this.draft === first) this.#show(this.#next());
+      // Not kept until it is touched: what comes in before a reload sets the first flight up as well.
+      if (this.draft === first) this.draft = this.#next();
     });
   }
 
