@@ -79,7 +79,7 @@ test('without the access code the floor logs and asks for it, and a full disc is
     await logged(page, '5:00', '100');
     await says(page, /the program wants the access code; one kept here/);
     await page.getByText(/wants an access code from this device/).click();
-    await page.getByLabel('Code').waitFor();
+    await page.getByRole('textbox', { name: 'Code', exact: true }).waitFor();
     await looked(page, 'floor-locked');
     await context.unroute('**/api/**');
     await refuse(507, 'the disc is full', 'make room');

@@ -10,7 +10,7 @@ import type { FlightRow, Remote, Sent } from './remote';
 import type { Entry } from './shelf';
 
 const retry_ms = 2000, retry_refused_ms = 5000;
-const at_once = 100;
+const at_once = 50;
 const shown_from_workshop = 200;
 /** A hold of another tab that is longer than any is a clock put back. */
 const longest_hold_ms = 60000;
@@ -36,6 +36,7 @@ export class Book extends Kept {
   #sending: Promise<void> | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #started: Promise<void> | null = null;
+  #first: Promise<void> | null = null;
   /** Entries of this tab that can still be taken out: they wait here until they are let go. */
   #held = new SvelteSet<string>();
 
@@ -52,7 +53,13 @@ export class Book extends Kept {
     document.addEventListener('visibilitychange', () => {
       if (document.visibilityState === 'visible') void this.look_at_shelf().then(() => this.#again());
     });
-    void this.#again();
+    this.#first = this.read_workshop().then(() => void this.send());
+  }
+
+  /** Done when the workshop was read for the first time, or could not be. */
+  async first_look(): Promise<void> {
+    await this.#started;
+    await this.#first;
   }
 
   /** Keeps a flight here, then sends it. As it was kept: a new one never goes over another. */

@@ -45,8 +45,8 @@ const undo_depth = 50;
 const twice_ms = 600;
 /** For so long a break that was kept can be taken back. */
 const hold_ms = 30000;
-/** What this browser keeps is waited for so long before the page is shown without it: with a flight in hand, and without one. */
-const shelf_ms = { in_hand: 300, none: 5000 };
+/** What this browser keeps, and without a flight in hand also what the workshop has, is waited for so long before the page is shown. */
+const shelf_ms = { in_hand: 300, none: 1500 };
 
 function kept(key: string): unknown {
   try {
@@ -163,7 +163,7 @@ class Hall {
   question = $derived<Question>({ today: this.today, winder_ratio: this.setup.winder_ratio, meter: meter_of(this.setup.meter), key: this.flying?.key ?? null });
   card_is_todays = $derived(this.card !== null && answers(this.card, this.question));
 
-  async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {
+  async start(remote: Remote | null, taken: TakenAlong | null, units: Profile | null): Promise<void> {
     this.remote = remote;
     if (this.#started) {
       await book.start(remote);
@@ -171,7 +171,7 @@ class Hall {
     }
     this.#started = true;
     const setup = kept(keys.setup) as Partial<Setup> | null;
-    const profile = known ?? setup?.profile ?? 'metric';
+    const profile = units ?? setup?.profile ?? 'metric';
     // Spelt "in·oz" by pages before this one.
     const chosen = setup?.unit_chosen ? torque_units.find((unit) => unit === setup.torque_unit?.replace('in·oz', 'in-oz')) : undefined;
     this.setup = {
@@ -197,8 +197,9 @@ class Hall {
     const draft = kept_draft();
     if (draft) this.draft = draft;
     const shelf = book.start(remote, taken?.workshop ?? null).then(() => (taken ? book.lay_in(taken.flights) : undefined));
-    await Promise.race([shelf, new Promise((resolve) => setTimeout(resolve, draft ? shelf_ms.in_hand : shelf_ms.none))]);
-    if (!draft) this.draft = this.#next();
+    const known = draft ? shelf : Promise.all([shelf, book.first_look()]);
+    await Promise.race([known, new Promise((resolve) => setTimeout(resolve, draft ? shelf_ms.in_hand : shelf_ms.none))]);
+    if (!draft) this.#begin_after(known);
     this.ready = true;
     this.#new_day();
     document.addEventListener('visibilitychange', () => {
@@ -209,6 +210,16 @@ class Hall {
       if (this.phase === 'flying' || (this.parked && phase(this.parked.watch) === 'flying')) this.now_ms = Date.now();
     }, 100);
     this.read_names();
+  }
+
+  /** The first flight of this browser, set up as the last one; anew where that one becomes known later, before a touch of the hand. */
+  #begin_after(known: Promise<unknown>): void {
+    const first = this.#next();
+    this.draft = first;
+    void known.then(() => {
+      // Not kept until it is touched: what comes in before a reload sets the first flight up as well.
+      if (this.draft === first) this.draft = this.#next();
+    });
   }
 
   /** What the workshop has to offer for a flight: names, and the torque meters. */

@@ -78,7 +78,7 @@ export function answered(there: Entry | undefined, sent: LoggedFlight, merged: M
   }
   // Two states that came together meanwhile stay for the builder to settle.
   if (now.state === 'conflict') return { ...now, base: merged.revision };
-  return { ...bare, state: changed_meanwhile ? 'waiting' : 'kept', base: merged.revision };
+  return changed_meanwhile ? { ...bare, state: 'waiting', base: merged.revision, sent: [...ours.filter((each) => !same_flight(each, sent)), sent] } : { ...bare, state: 'kept', base: merged.revision };
 }
 
 /** A row read from the workshop beside what is here: what waits here is left alone. Null: nothing changes. */

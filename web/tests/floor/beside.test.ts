@@ -65,7 +65,7 @@ describe('an answer', () => {
 
   it('does not go over what another tab put right meanwhile', () => {
     const now = entry(flight('f1', { touches: 1 }), 'waiting', null, { sent: [sent] });
-    expect(answered(now, sent, merged('added', 1), 'a')).toEqual(entry(now.flight, 'waiting', 1, { workshop: 'a' }));
+    expect(answered(now, sent, merged('added', 1), 'a')).toEqual(entry(now.flight, 'waiting', 1, { workshop: 'a', sent: [sent] }));
   });
 
   it('of two states tells no second place where the other one came from here and its answer was lost', () => {
