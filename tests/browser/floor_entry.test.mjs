@@ -161,7 +161,7 @@ test('times and dates of two meanings are asked, and turns of the crank where th
     await type(page, 'winder, turns of the hook per crank turn', '7.5 : 1');
     await until(() => page.evaluate(() => JSON.parse(localStorage.getItem('propwright-floor-setup')).winder_ratio === 7.5), 'the ratio taken');
     await type(page, 'winder, turns of the hook per crank turn', '0');
-    await page.getByText(/the card goes on with 7\.5 : 1/).waitFor();
+    await page.getByText(/[Tt]he card goes on with 7\.5 : 1/).waitFor();
     await part(page, 'Log');
     await press(page, 'Propeller, motor, winding, air');
     for (const [name, text] of [['propeller', 'A'], ['motor', '1'], ['turns wound, of the motor', '243']]) await type(page, name, text);
