@@ -98,7 +98,8 @@ export function read_words(seen: Seen): string {
 
 /** What is still wanting, of each series. */
 export function wanting_words(seen: Seen): string {
-  if (seen.every((each) => wanting(each).length === 0)) return 'All of them are here.';
+  const unmarked = seen.some(({ series, of }) => series === '' && of > 1);
+  if (seen.every((each) => wanting(each).length === 0)) return unmarked ? 'All these numbers are here. The page that made them does not mark its series: of two phones, read all the codes of both.' : 'All of them are here.';
   const list = (each: Seen[number]) => wanting(each).slice(0, 20).join(', ');
   if (seen.length === 1) return `Still wanting: ${list(seen[0]!)}.`;
   return `These codes are of ${seen.length} series. ${seen.map((each, at) => `Series ${at + 1}, of ${each.of}: ${list(each) === '' ? 'all here' : `still wanting ${list(each)}`}.`).join(' ')}`;

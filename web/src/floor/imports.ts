@@ -42,16 +42,16 @@ class Imports {
 export const imports = new Imports();
 
 /**
- * Those of the file that are here with another content and stand as they came; `base`: the revision they are changed from.
+ * Those of the file that are here with another content and stand as they came; `base`, `taken`: the revision they are changed from, and what it holds.
  * Where this browser did not take them in itself, the first revision is the one they came with.
  */
-export function correcting(here: readonly Entry[], flights: readonly LoggedFlight[], taken: Taken = imports.taken): { flight: LoggedFlight; base: number | null }[] {
+export function correcting(here: readonly Entry[], flights: readonly LoggedFlight[], taken: Taken = imports.taken): { flight: LoggedFlight; base: number | null; taken: LoggedFlight }[] {
   const known = new Map(here.map((entry) => [entry.flight.id, entry]));
   return flights.flatMap((flight) => {
     const entry = known.get(flight.id);
     if (!entry || (entry.state !== 'kept' && entry.state !== 'waiting') || same_flight(entry.flight, flight)) return [];
     const mark = taken[flight.id];
     const as_it_came = mark === undefined ? entry.base === 1 : mark === mark_of(entry.flight);
-    return as_it_came ? [{ flight, base: entry.base }] : [];
+    return as_it_came ? [{ flight, base: entry.base, taken: entry.flight }] : [];
   });
 }

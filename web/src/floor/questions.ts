@@ -1,7 +1,9 @@
 // What looks wrong in a flight, asked while it can still be answered. The workshop asks the same of every
 // flight that comes in (docs/flight-log-file.md); here it is asked without a network.
 import { column_of_field, two_counts, unread_notes, type Draft } from './draft';
+import { as_either } from './dates';
 import { column_of, columns, type Column, type LoggedFlight } from './flight';
+import { two_ways } from './stopwatch';
 
 export type Question = {
   column: Column;
@@ -72,11 +74,14 @@ function wanting(flight: LoggedFlight): Question[] {
   return asked;
 }
 
+/** A time such as 12.48, a date such as 11/02/2026. */
+const reads_twice = (field: string, text: string): boolean => (field === 'duration_s' && two_ways(text) !== null) || (field === 'time' && as_either(text) !== null);
+
 /** Of the flight in hand: first what was typed and not understood, then what can hardly be. */
 export function questions_of(draft: Draft, row: LoggedFlight): Question[] {
   const unread = Object.entries(draft.unread).map(([field, text]): Question => {
     const column = column_of_field(field) as Column;
-    return { column, words: `${field === 'turns_out' ? 'turns backed off' : column_of(column)?.words ?? column}, "${text}" is not understood`, drops: true };
+    return { column, words: `${field === 'turns_out' ? 'turns backed off' : column_of(column)?.words ?? column}, "${text}" ${reads_twice(field, text) ? 'can be read in two ways' : 'is not understood'}`, drops: true };
   });
   return once([...unread, ...clock(draft), ...questions(row)]);
 }

@@ -75,4 +75,6 @@ test('codes of pages before this one, without a series, are still read', async (
   expect(texts[0]).toMatch(/^PWF1 1\/\d+ [zt]/);
   expect((await read_all(texts)).flights).toEqual(flights);
   expect((await read_code(texts[0]!))!.series).toBe('');
+  const seen = (await Promise.all(texts.map(read_code))).reduce<Seen>((all, code) => seen_with(all, code!), []);
+  expect(wanting_words(seen)).toMatch(/^All these numbers are here\..*of two phones, read all the codes of both\.$/);
 });

@@ -140,8 +140,8 @@ describe('what could be two things in an old log', () => {
 
   it('is none where the heading says seconds', () => {
     for (const title of ['duration_s', 'Time (s)', 'time, s', 'seconds']) {
-      const table = read_table(`Prop;${title}\nP9;48.27\n`)!;
-      expect(mapped(table, ['propeller', 'duration_s']).flights[0]!.duration_s).toBe(48.27);
+      const table = read_table(`No;Prop;${title}\n1;P9;48.27\n`)!;
+      expect(mapped(table, ['', 'propeller', 'duration_s']).flights[0]!.duration_s).toBe(48.27);
     }
   });
 
@@ -167,7 +167,7 @@ describe('the same old log taken in again', () => {
   it('with another meaning of its columns has the same flights, which are corrected', () => {
     expect(second.map(({ id }) => id)).toEqual(first.map(({ id }) => id));
     expect(second[0]!.turns_wound).toBe(1800);
-    expect(correcting(here, second, as_taken(first))).toEqual(second.map((flight) => ({ flight, base: 1 })));
+    expect(correcting(here, second, as_taken(first))).toEqual(second.map((flight, at) => ({ flight, base: 1, taken: first[at] })));
     expect(correcting(here, first, as_taken(first))).toEqual([]);
   });
 
