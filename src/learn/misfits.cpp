@@ -1,5 +1,6 @@
 // A flight that does not fit is explained by the one parameter which, changed for this flight
-// alone, takes most of its misfit away: a = J.r/J.J in units of the scatter.
+// alone, takes most of its misfit away: a = J.r/J.J in units of the scatter as
+// learned.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -50,8 +51,14 @@ std::string change_text(const predict::Doubt& doubt, double z) {
   return fmt::format("{:.0f}\u00a0%", 100 * std::abs(std::expm1(doubt.sigma * z)));
 }
 
-std::vector<Explanation> explanations(const FlownLog& log, const Observed& observed,
-                                      const Fit& fit) {
+/// Deviation of a reading as learned: that of its residual.
+double scatter_of(const Reading& reading, const Observed& observed, const Posterior& posterior) {
+  return reading.scatter * posterior.scatter_factor[static_cast<std::size_t>(reading.kind)] /
+         std::sqrt(observed.weight);
+}
+
+std::vector<Explanation> explanations(const FlownLog& log, const Observed& observed, const Fit& fit,
+                                      const Posterior& posterior) {
   std::vector<Explanation> all;
   double misfit = 0;
   for (const double r : fit.residual) misfit += r * r;
@@ -65,7 +72,7 @@ std::vector<Explanation> explanations(const FlownLog& log, const Observed& obser
       const Reading& reading = observed.readings[m];
       const double slope =
           fit.slopes(static_cast<Eigen::Index>(reading.kind), static_cast<Eigen::Index>(p)) /
-          reading.scatter;
+          scatter_of(reading, observed, posterior);
       jr += slope * fit.residual[m];
       jj += slope * slope;
     }
@@ -139,7 +146,10 @@ void one_reading(const Observed& observed, const Fit& fit, std::vector<std::stri
 }
 
 std::vector<std::string> reasons_of(const FlownLog& log, const logbook::Flight& flight,
-                                    const Observed& observed, const Fit& fit, bool touching_tells) {
+                                    const Posterior& posterior, std::size_t place,
+                                    bool touching_tells) {
+  const Observed& observed = log.observed()[place];
+  const Fit& fit = posterior.fits[place];
   std::vector<std::string> reasons;
   told_by_log(flight, touching_tells, reasons);
   one_reading(observed, fit, reasons);
@@ -149,7 +159,7 @@ std::vector<std::string> reasons_of(const FlownLog& log, const logbook::Flight& 
     reasons.push_back("it came down early with turns left: a collision, a stall or sinking air");
   }
   int given = 0;
-  for (const Explanation& one : explanations(log, observed, fit)) {
+  for (const Explanation& one : explanations(log, observed, fit, posterior)) {
     if (one.share < 0.5 || ++given > 2) break;
     reasons.push_back(one.words);
   }
@@ -169,8 +179,7 @@ std::vector<Misfit> misfits(const FlownLog& log, const std::vector<logbook::Flig
     if (!fit.flown) {
       all.push_back({at, 0, {"the model does not fly it: look at turns, motor and mass"}});
     } else if (fit.weight < fits_no_more) {
-      all.push_back(
-          {at, fit.weight, reasons_of(log, flights[at], log.observed()[i], fit, touching_tells)});
+      all.push_back({at, fit.weight, reasons_of(log, flights[at], posterior, i, touching_tells)});
     }
   }
   return all;

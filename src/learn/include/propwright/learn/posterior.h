@@ -18,7 +18,7 @@
 
 namespace propwright::learn {
 
-/// What can be read of a flight.
+/// What can be read of a flight. `mean_rev`: revolutions at the time they were tapped.
 enum class Kind { duration, top_height, turns_left, launch_torque, mean_rev };
 constexpr std::size_t kind_count = 5;
 
