@@ -92,6 +92,9 @@ LearnedAxes own_axes(const Job& job, const LearnedAxes& axes) {
     if (is_own(job, keys[i].of)) own.push_back(i);
   }
   if (own.size() == learned_count) return axes;
+  LearnedAxes made{};
+  for (std::size_t i = 0; i < learned_count; ++i) made[i][i] = 1;
+  if (own.empty()) return made;
   const auto n = static_cast<Eigen::Index>(own.size());
   Eigen::MatrixXd covariance(n, n);
   for (Eigen::Index i = 0; i < n; ++i) {
@@ -103,8 +106,6 @@ LearnedAxes own_axes(const Job& job, const LearnedAxes& axes) {
   }
   const Eigen::MatrixXd root =
       Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(covariance).operatorSqrt();
-  LearnedAxes made{};
-  for (std::size_t i = 0; i < learned_count; ++i) made[i][i] = 1;
   for (Eigen::Index i = 0; i < n; ++i) {
     for (Eigen::Index j = 0; j < n; ++j) {
       made[own[static_cast<std::size_t>(i)]][own[static_cast<std::size_t>(j)]] = root(i, j);
