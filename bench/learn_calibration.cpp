@@ -52,39 +52,72 @@ std::vector<logbook::Flight> planned(const learn::Subject& subject, std::size_t 
     flights[i].turns_at_launch = std::round(turns * (0.88 + 0.02 * static_cast<double>(i % 7)));
     flights[i].duration_s = flights[i].top_height_m = flights[i].launch_torque_Nm = 1;
     flights[i].turns_left = 1;
+    flights[i].temperature_K = subject.nominal.assembly.air.temperature_K;
   }
   return flights;
 }
 
+// Tenths of the posterior's probability: a calibrated posterior has as many truths in each.
+constexpr std::size_t tenths = 10;
+
+/// Where truths lay in their posteriors.
 struct Count {
-  int held = 0, all = 0, converged = 0, logs = 0;
+  int held = 0, all = 0;
+  double sum = 0, squares = 0;      ///< of (truth - mode)/deviation
+  std::array<int, tenths> ranks{};  ///< truths by the probability below them
+  void add(double off) {
+    ++all;
+    if (std::abs(off) < 1.6448536) ++held;
+    sum += off;
+    squares += off * off;
+    const double below = 0.5 * std::erfc(-off / std::sqrt(2.0));
+    ++ranks[std::min(static_cast<std::size_t>(tenths * below), tenths - 1)];
+  }
+  double share() const { return static_cast<double>(held) / all; }
+  void print(const char* name) const {
+    fmt::print("{:<18} {:6.3f} {:6.2f} {:6.2f}  ", name, share(), sum / all, squares / all);
+    for (const int rank : ranks) fmt::print(" {:5.1f}", 100.0 * rank / all);
+    fmt::print("\n");
+  }
 };
 
 class Calibration {
  public:
-  Calibration(const learn::FlownLog& log, unsigned seed) : log_(log), random_(seed) {}
+  Calibration(const learn::FlownLog& log, double roof_m, unsigned seed)
+      : log_(log), roof_m_(roof_m), random_(seed) {}
 
   void one_log(std::vector<Count>& per_parameter, Count& total) {
     const auto n = static_cast<Eigen::Index>(log_.parameters().size());
     Eigen::VectorXd truth(n);
     for (Eigen::Index p = 0; p < n; ++p) truth[p] = normal_(random_);
     const auto seen = scattered(truth);
-    if (!seen) return;
+    if (!seen) {
+      ++not_flown_;
+      return;
+    }
     const auto posterior =
         learn::learn(log_.parameters().size(), *seen,
                      [&](const std::vector<learn::Query>& queries) { return log_.fly(queries); });
-    if (!posterior) return;
-    ++total.logs;
-    if (posterior->converged) ++total.converged;
+    if (!posterior) {
+      ++not_learned_;
+      return;
+    }
+    ++logs_;
+    if (posterior->converged) ++converged_;
     for (Eigen::Index p = 0; p < n; ++p) {
-      const double sigma = std::sqrt(posterior->covariance(p, p));
-      const bool held = std::abs(truth[p] - posterior->mode[p]) < 1.6448536 * sigma;
-      for (Count* count : {&per_parameter[static_cast<std::size_t>(p)], &total}) {
-        ++count->all;
-        if (held) ++count->held;
-      }
+      const double off = (truth[p] - posterior->mode[p]) / std::sqrt(posterior->covariance(p, p));
+      per_parameter[static_cast<std::size_t>(p)].add(off);
+      total.add(off);
     }
   }
+
+  int logs() const { return logs_; }
+  /// Logs under truths with which a flight of them does not fly; logs that could not be learned
+  /// from.
+  int not_flown() const { return not_flown_; }
+  int not_learned() const { return not_learned_; }
+  int converged() const { return converged_; }
+  int touched() const { return touched_; }
 
  private:
   /// Flights under the truth with Student's scatter; nothing where one does not fly.
@@ -100,17 +133,26 @@ class Calibration {
       const double tail = 1 / std::sqrt(chi2_(random_) / 4);
       for (learn::Reading& reading : seen[i].readings) {
         const auto k = static_cast<std::size_t>(reading.kind);
-        if (reading.kind == learn::Kind::top_height) reading.scatter = 0.4;
+        const bool height = reading.kind == learn::Kind::top_height;
+        if (height) reading.scatter = 0.4;
         reading.value = (*flown[i])[k] + factor[k] * reading.scatter * tail * normal_(random_);
+        // Heights are the model's without a roof: what would have passed it touched it.
+        if (height && reading.value >= roof_m_) {
+          reading.value = roof_m_;
+          reading.at_least = true;
+          ++touched_;
+        }
       }
     }
     return seen;
   }
 
   const learn::FlownLog& log_;
+  double roof_m_;
   std::mt19937 random_;
   std::normal_distribution<double> normal_;
   std::chi_squared_distribution<double> chi2_{4};
+  int logs_ = 0, converged_ = 0, touched_ = 0, not_flown_ = 0, not_learned_ = 0;
 };
 
 int run(int argc, char** argv) {
@@ -126,15 +168,23 @@ int run(int argc, char** argv) {
   const learn::FlownLog log(subjects, flights, {}, each_of);
   std::vector<Count> per_parameter(log.parameters().size());
   Count total;
-  Calibration calibration(log, seed);
+  Calibration calibration(log, subjects[0].nominal.setup.hall.roof_m, seed);
   for (int i = 0; i < logs; ++i) calibration.one_log(per_parameter, total);
-  fmt::print("{} logs of {} flights, {} converged\n", total.logs, each, total.converged);
+  fmt::print("{} logs of {} flights, {} converged, {:.0f} % of the flights at the roof\n",
+             calibration.logs(), each, calibration.converged(),
+             100.0 * calibration.touched() / static_cast<double>(calibration.logs()) /
+                 static_cast<double>(each));
+  fmt::print(
+      "{} logs more do not count: {} do not fly under their truth, {} cannot be learned from\n",
+      calibration.not_flown() + calibration.not_learned(), calibration.not_flown(),
+      calibration.not_learned());
+  fmt::print("{:<18} {:>6} {:>6} {:>6}   {}\n", "", "held", "mean", "square",
+             "% of the truths in each tenth of the posterior");
   for (std::size_t p = 0; p < per_parameter.size(); ++p) {
-    fmt::print("{:<18} {:6.3f}\n", log.parameters()[p].doubt.key,
-               static_cast<double>(per_parameter[p].held) / per_parameter[p].all);
+    per_parameter[p].print(log.parameters()[p].doubt.key);
   }
-  const double share = static_cast<double>(total.held) / total.all;
-  fmt::print("{:<18} {:6.3f}\n", "all", share);
+  total.print("all");
+  const double share = total.share();
   // The parameters of one log go together: their share held scatters by about 0.1 from log to log.
   const double by_chance = logs < 1000 ? 2 * 0.1 / std::sqrt(logs) : 0;
   return std::abs(share - 0.9) <= 0.03 + by_chance ? 0 : 1;

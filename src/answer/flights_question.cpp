@@ -159,7 +159,7 @@ learn::Scatter read_flown_scatter(const Json& table, base::Problems& problems) {
   if (table.is_null()) return scatter;
   BenchReader reader(table, "scatter",
                      {"duration", "top_height_m", "top_height", "turns_left", "launch_torque",
-                      "mean_rev", "steered_weight"});
+                      "mean_rev", "steered_weight", "unread_temperature_K"});
   const auto take = [&](const char* name, double& into, BenchRange range) {
     into = reader.quantity(name, units::Dimension::ratio, range).value_or(into);
   };
@@ -172,6 +172,7 @@ learn::Scatter read_flown_scatter(const Json& table, base::Problems& problems) {
   }
   take("top_height_m", scatter.top_height_m, {0.01, 10});
   take("steered_weight", scatter.steered_weight, {0.01, 1});
+  take("unread_temperature_K", scatter.unread_temperature_K, {0, 15});
   add_to(problems, reader.problems());
   return scatter;
 }

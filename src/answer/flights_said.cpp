@@ -58,6 +58,15 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
+/// What is held of a temperature that nobody wrote down; goes on from "is taken".
+std::string doubt_text(double sigma_K) {
+  if (sigma_K <= 0) return " as sure";
+  return fmt::format(
+      ", and learning holds it for known within {:.3g}\u00a0K ({:.3g}\u00a0°F) only, alike for all "
+      "flights of a day",
+      sigma_K, 1.8 * sigma_K);
+}
+
 std::string flights_tell(std::size_t count) {
   return count == 1 ? "One flight tells" : fmt::format("{} flights tell", count);
 }
@@ -105,11 +114,12 @@ void take_temperature_of_the_day(FlightsQuestion& asked) {
   }
   if (of_job > 0) {
     asked.notes.push_back(fmt::format(
-        "{} no temperature, nor do others of the day: the job's, {}, is taken. Warm rubber gives "
+        "{} no temperature, nor do others of the day: the job's, {}, is taken{}. Warm rubber gives "
         "more, so log it where it can be read.",
         flights_tell(of_job),
         units::to_text(asked.loaded.front().job.air.temperature_K, units::Dimension::temperature,
-                       asked.profile())));
+                       asked.profile()),
+        doubt_text(asked.scatter.unread_temperature_K)));
   }
 }
 

@@ -25,6 +25,18 @@ const char* state_word(learn::State state) {
   return "unseen";
 }
 
+const char* measure_word(learn::Measure measure) {
+  switch (measure) {
+    case learn::Measure::angle_deg:
+      return "angle_deg";
+    case learn::Measure::temperature_K:
+      return "temperature_K";
+    case learn::Measure::factor:
+      break;
+  }
+  return "factor";
+}
+
 Json parameters_json(const std::vector<learn::Finding>& findings) {
   Json list = Json::array();
   for (const learn::Finding& f : findings) {
@@ -32,7 +44,7 @@ Json parameters_json(const std::vector<learn::Finding>& findings) {
                     {"key", f.key},
                     {"owner", f.owner},
                     {"label", f.label},
-                    {"kind", f.angle ? "angle_deg" : "factor"},
+                    {"kind", measure_word(f.measure)},
                     {"prior", f.prior},
                     {"prior_interval", {f.prior_low, f.prior_high}},
                     {"posterior", f.posterior},

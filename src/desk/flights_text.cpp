@@ -32,9 +32,10 @@ std::string seconds_text(const Json& value, const Json& interval) {
 std::string parameters_text(const Json& parameters) {
   TextTable table({"what", "of", "on the sheet", "learned", "±"});
   for (const Json& p : parameters) {
-    const bool angle = p["kind"] == "angle_deg";
     const auto number = [&](const Json& value) {
-      return angle ? fmt::format("{:+.2f}°", real(value)) : fmt::format("{:.3f}", real(value));
+      if (p["kind"] == "angle_deg") return fmt::format("{:+.2f}°", real(value));
+      if (p["kind"] == "temperature_K") return fmt::format("{:+.1f}\u00a0K", real(value));
+      return fmt::format("{:.3f}", real(value));
     };
     const std::string owner = p["owner"].get<std::string>();
     table.add({p["label"].get<std::string>(), owner.empty() ? "all blades" : owner,

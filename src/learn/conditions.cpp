@@ -39,6 +39,12 @@ rubber::Motor motor_of(const logbook::Flight& f, const Subject& subject, const a
   return *made;
 }
 
+/// What has one temperature: the day, else the visit; flights that tell neither are taken together.
+std::string day_of(const logbook::Flight& f) {
+  const std::string day = f.time.substr(0, 10);
+  return !day.empty() ? day : !f.session.empty() ? f.session : "no date";
+}
+
 /// The launch as flown: turns as logged, else torque as logged, else as the job plans it.
 flight::LaunchPlan launch_of(const logbook::Flight& f, const flight::LaunchPlan& own,
                              const rubber::Motor& motor) {
@@ -75,6 +81,8 @@ Conditions conditions_of(const logbook::Flight& flight, const Subject& subject, 
   made.subject = made.flown_as = index;
   if (flight.mean_rev_per_s) made.rev_time_s = flight.mean_rev_time_s;
   made.batch = batch_of(flight, subject.job);
+  if (!flight.temperature_K) made.unread_day = day_of(flight);
+  made.air_temperature_K = air.temperature_K;
   made.flow = {air.density_kg_m3, air.viscosity_Pa_s};
   made.setup = subject.nominal.setup;
   made.setup.propeller = {};
@@ -124,12 +132,14 @@ std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& con
   if (f.duration_s) {
     readings.push_back({Kind::duration, std::log(*f.duration_s), scatter.duration});
   }
-  // A height at the roof says only that the roof was reached: its doubt is no scatter.
-  const bool at_roof =
-      f.touches.value_or(0) > 0 || (f.top_height_m && f.roof_m && *f.top_height_m >= *f.roof_m);
-  if (f.top_height_m && !at_roof) {
-    readings.push_back({Kind::top_height, *f.top_height_m,
-                        std::hypot(scatter.top_height_m, scatter.top_height * *f.top_height_m)});
+  // A height at the roof says only that it was reached; and of a launch that is planned to stay
+  // below it, nothing.
+  const bool touched = f.touches.value_or(0) > 0;
+  const bool at_roof = touched || (f.top_height_m && f.roof_m && *f.top_height_m >= *f.roof_m);
+  if (at_roof ? !plan.margin_m : f.top_height_m.has_value()) {
+    const double height = f.top_height_m.value_or(conditions.setup.hall.roof_m);
+    readings.push_back({Kind::top_height, height,
+                        std::hypot(scatter.top_height_m, scatter.top_height * height), at_roof});
   }
   if (f.turns_left && plan.turns) {
     readings.push_back({Kind::turns_left, *f.turns_left, scatter.turns_left * *plan.turns});

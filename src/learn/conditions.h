@@ -26,7 +26,8 @@ std::string batch_of(const logbook::Flight& flight, const brief::Job& job);
 std::vector<Reading> readings_of(const logbook::Flight& flight, const Conditions& conditions,
                                  const Scatter& scatter);
 
-/// What the model says of the same quantities.
+/// What the model says of the same quantities; the height is that without a roof where the flight
+/// was flown so.
 Outcome outcome_of(const flight::Flight& flown, const Conditions& conditions);
 
 /// Between two instants linear; after the last, its own; 0 without any.

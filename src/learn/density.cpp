@@ -33,19 +33,30 @@ double Density::scatter(const Observed& flight, const Reading& reading) const {
          std::sqrt(flight.weight);
 }
 
-double Density::misfit(const Observed& flight, const Outcome& model) const {
-  double sum = 0;
+Density::Judged Density::judged(const Observed& flight, const Outcome& model) const {
+  Judged all;
+  bool limited = false;
   for (const Reading& reading : flight.readings) {
     const double r =
         (reading.value - model[static_cast<std::size_t>(reading.kind)]) / scatter(flight, reading);
-    sum += r * r;
+    if (reading.at_least) {
+      limited = true;
+      all.above = -r;
+    } else {
+      all.exact += 1;
+      all.misfit += r * r;
+    }
   }
-  return sum;
+  const double nu = beliefs_.tail_freedom;
+  all.weight = (nu + all.exact) / (nu + all.misfit);
+  if (!limited) return all;
+  all.limit = lower_limit(all.above, nu, all.exact, all.misfit);
+  all.weight = all.limit.weight;
+  return all;
 }
 
 double Density::weight(const Observed& flight, const Outcome& model) const {
-  const double nu = beliefs_.tail_freedom;
-  return (nu + static_cast<double>(flight.readings.size())) / (nu + misfit(flight, model));
+  return judged(flight, model).weight;
 }
 
 double Density::objective(const VectorXd& z, const std::vector<Local>& here) const {
@@ -54,9 +65,11 @@ double Density::objective(const VectorXd& z, const std::vector<Local>& here) con
   for (std::size_t i = 0; i < flights_.size(); ++i) {
     if (!usable_.empty() && !usable_[i]) continue;
     if (!here[i].flown) return 1e300;
-    const auto m = static_cast<double>(flights_[i].readings.size());
-    sum += 0.5 * (nu + m) * std::log1p(misfit(flights_[i], here[i].outcome) / nu);
-    for (const Reading& r : flights_[i].readings) sum += std::log(scatter(flights_[i], r));
+    const Judged flight = judged(flights_[i], here[i].outcome);
+    sum += 0.5 * (nu + flight.exact) * std::log1p(flight.misfit / nu) - flight.limit.ln_p;
+    for (const Reading& r : flights_[i].readings) {
+      if (!r.at_least) sum += std::log(scatter(flights_[i], r));
+    }
   }
   if (beliefs_.scatter_spread > 0) {
     for (const double c : factor_) sum += 0.5 * std::pow(std::log(c) / beliefs_.scatter_spread, 2);
@@ -76,15 +89,19 @@ VectorXd Density::solve_linear(const VectorXd& z, const std::vector<Local>& here
     for (std::size_t i = 0; i < flights_.size(); ++i) {
       if (!usable_[i]) continue;
       const Outcome model = moved(here[i].outcome, slopes[i], at - z);
-      const double w = weight(flights_[i], model);
+      const Judged flight = judged(flights_[i], model);
+      const double w = flight.weight;
       for (const Reading& reading : flights_[i].readings) {
         const auto k = static_cast<std::size_t>(reading.kind);
         const double s = scatter(flights_[i], reading);
         const VectorXd slope = slopes[i].row(static_cast<Eigen::Index>(k)).transpose();
-        const double residual = reading.value - model[k];
+        // Of a limit the means over what may lie above it (the EM view of censored readings).
+        const double r = (reading.value - model[k]) / s;
+        const double pull = reading.at_least ? flight.limit.slope : w * r;
+        const double square = reading.at_least ? 1 - flight.above * flight.limit.slope : w * r * r;
         normal.noalias() += w / (s * s) * slope * slope.transpose();
-        right.noalias() += w / (s * s) * (residual + slope.dot(at)) * slope;
-        squares[k] += w * residual * residual / (s * s) * factor_[k] * factor_[k];
+        right.noalias() += (pull / s + w / (s * s) * slope.dot(at)) * slope;
+        squares[k] += square * factor_[k] * factor_[k];
         number[k] += 1;
       }
     }
@@ -122,12 +139,13 @@ MatrixXd Density::precision(const std::vector<Local>& here,
   MatrixXd sum = MatrixXd::Identity(count_, count_);
   for (std::size_t i = 0; i < flights_.size(); ++i) {
     if (!here[i].flown) continue;
-    const auto m = static_cast<double>(flights_[i].readings.size());
-    const double share = (nu + m) / (nu + m + 2);
+    const Judged flight = judged(flights_[i], here[i].outcome);
+    const double share = (nu + flight.exact) / (nu + flight.exact + 2);
     for (const Reading& reading : flights_[i].readings) {
       const double s = scatter(flights_[i], reading);
+      const double bend = reading.at_least ? flight.limit.bend : share;
       const VectorXd slope = slopes[i].row(static_cast<Eigen::Index>(reading.kind)).transpose();
-      sum.noalias() += share / (s * s) * slope * slope.transpose();
+      sum.noalias() += bend / (s * s) * slope * slope.transpose();
     }
   }
   return sum;

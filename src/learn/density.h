@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "lower_limit.h"
 #include "propwright/learn/posterior.h"
 
 namespace propwright::learn {
@@ -28,13 +29,21 @@ class Density {
   /// parameters in turn.
   Eigen::VectorXd solve_linear(const Eigen::VectorXd& z, const std::vector<Local>& here,
                                const std::vector<Eigen::MatrixXd>& slopes);
-  /// Laplace with the expected information of Student's t, (nu + m)/(nu + m + 2) of the normal one.
+  /// For the length of steps: the curvature, with the expected information of Student's t, (nu +
+  /// m)/(nu + m + 2) of the normal one.
   Eigen::MatrixXd precision(const std::vector<Local>& here,
                             const std::vector<Eigen::MatrixXd>& slopes) const;
   const std::array<double, kind_count>& scatter_factor() const { return factor_; }
 
  private:
-  double misfit(const Observed& flight, const Outcome& model) const;
+  /// The exact readings of a flight, and its lower limit where it has one.
+  struct Judged {
+    double exact = 0, misfit = 0;
+    double above = 0;  ///< the limit, in units of the scatter
+    LowerLimit limit = {};
+    double weight = 1;
+  };
+  Judged judged(const Observed& flight, const Outcome& model) const;
   double update_scatter(const std::array<double, kind_count>& squares,
                         const std::array<double, kind_count>& number);
 

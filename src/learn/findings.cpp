@@ -16,13 +16,34 @@ constexpr double five_percent = 1.6448536;  // of the normal distribution
 // A parameter is unseen while the flights took less than a tenth off its doubt.
 constexpr double unseen_share = 0.9;
 
-/// The value of a parameter at z deviations of its prior.
-double value_at(const predict::Doubt& doubt, double z) {
-  return doubt.factor ? std::exp(doubt.sigma * z) : doubt.sigma * z / base::degree_rad;
+Measure measure_of(const predict::Doubt& doubt) {
+  if (doubt.factor) return Measure::factor;
+  return doubt.owner == predict::Owner::day ? Measure::temperature_K : Measure::angle_deg;
 }
 
+/// What is added, in the unit it is told in.
+double told(const predict::Doubt& doubt, double z) {
+  return measure_of(doubt) == Measure::angle_deg ? doubt.sigma * z / base::degree_rad
+                                                 : doubt.sigma * z;
+}
+
+/// The value of a parameter at z deviations of its prior.
+double value_at(const predict::Doubt& doubt, double z) {
+  return doubt.factor ? std::exp(doubt.sigma * z) : told(doubt, z);
+}
+
+constexpr double fahrenheit_per_K = 1.8;
+
 std::string doubt_text(const Finding& f) {
-  return f.angle ? fmt::format("{:.1f}°", f.sigma) : fmt::format("{:.1f}\u00a0%", 100 * f.sigma);
+  switch (f.measure) {
+    case Measure::angle_deg:
+      return fmt::format("{:.1f}°", f.sigma);
+    case Measure::temperature_K:
+      return fmt::format("{:.1f}\u00a0K ({:.1f}\u00a0°F)", f.sigma, fahrenheit_per_K * f.sigma);
+    case Measure::factor:
+      break;
+  }
+  return fmt::format("{:.1f}\u00a0%", 100 * f.sigma);
 }
 
 /// "5 ± 2 %", with a decimal where the doubt is below one.
@@ -30,6 +51,20 @@ std::string percent_text(double off, double sigma) {
   const int decimals = sigma < 0.0095 ? 1 : 0;
   return fmt::format("{:.{}f} ± {:.{}f}\u00a0%", 100 * std::abs(off), decimals,
                      std::max(100 * sigma, 0.1), decimals);
+}
+
+std::string off_text(const Finding& f) {
+  const double off = std::abs(f.posterior);
+  switch (f.measure) {
+    case Measure::angle_deg:
+      return fmt::format("{:.1f} ± {:.1f}°", off, f.sigma);
+    case Measure::temperature_K:
+      return fmt::format("{:.1f} ± {:.1f}\u00a0K ({:.1f} ± {:.1f}\u00a0°F)", off, f.sigma,
+                         fahrenheit_per_K * off, fahrenheit_per_K * f.sigma);
+    case Measure::factor:
+      break;
+  }
+  return percent_text(f.posterior - 1, f.sigma);
 }
 
 std::string sentence_of(const Finding& f) {
@@ -44,10 +79,9 @@ std::string sentence_of(const Finding& f) {
     case State::moved:
       break;
   }
-  const double off = f.angle ? f.posterior : f.posterior - 1;
-  const std::string size = f.angle ? fmt::format("{:.1f} ± {:.1f}°", std::abs(off), f.sigma)
-                                   : percent_text(off, f.sigma);
-  return fmt::format("The {} {} {} {} the sheet.", what, is, size, off > 0 ? "above" : "below");
+  const double on_sheet = f.measure == Measure::factor ? 1 : 0;
+  return fmt::format("The {} {} {} {} the sheet.", what, is, off_text(f),
+                     f.posterior > on_sheet ? "above" : "below");
 }
 
 /// Several owners of one kind are told apart by name.
@@ -109,15 +143,14 @@ std::vector<Finding> findings(const FlownLog& log, const Posterior& posterior) {
     f.owner = parameter.owner;
     f.name = several(log.parameters(), parameter) ? fmt::format("{} {}", f.key, f.owner) : f.key;
     f.label = doubt.label;
-    f.angle = !doubt.factor;
+    f.measure = measure_of(doubt);
     f.prior = value_at(doubt, 0);
     f.prior_low = value_at(doubt, -five_percent);
     f.prior_high = value_at(doubt, five_percent);
     f.posterior = value_at(doubt, mode);
     f.low = value_at(doubt, mode - five_percent * sigma);
     f.high = value_at(doubt, mode + five_percent * sigma);
-    f.sigma =
-        doubt.factor ? doubt.sigma * sigma * f.posterior : doubt.sigma * sigma / base::degree_rad;
+    f.sigma = doubt.factor ? doubt.sigma * sigma * f.posterior : told(doubt, sigma);
     f.state = sigma > unseen_share     ? State::unseen
               : std::abs(mode) > sigma ? State::moved
                                        : State::confirmed;

@@ -18,7 +18,8 @@ namespace {
 constexpr std::size_t most_slopes = 48;
 constexpr std::size_t least_slopes_of_group = 4;
 
-std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch) {
+std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch,
+                     const std::string& unread_day = {}) {
   switch (owner) {
     case predict::Owner::section:
       return job.propeller.polar_file;
@@ -29,7 +30,7 @@ std::string owner_of(predict::Owner owner, const brief::Job& job, const std::str
     case predict::Owner::rubber:
       return batch;
     case predict::Owner::day:
-      break;
+      return unread_day;
   }
   return {};
 }
@@ -50,6 +51,11 @@ bool of_the_blade(predict::Owner owner) {
   return owner == predict::Owner::section || owner == predict::Owner::propeller;
 }
 
+/// What flights must share beside their numbers to be the same in the model.
+std::string shared_by(const Conditions& c) {
+  return c.batch + '\n' + c.unread_day;
+}
+
 }  // namespace
 
 FlownLog::FlownLog(const std::vector<Subject>& subjects,
@@ -58,6 +64,7 @@ FlownLog::FlownLog(const std::vector<Subject>& subjects,
     : subjects_(subjects), flights_(flights), scatter_(scatter), each_of_(std::move(each_of)) {
   find_entries();
   find_parameters();
+  find_days();
   find_observed();
   find_same();
   find_alike();
@@ -130,19 +137,42 @@ void FlownLog::find_parameters() {
   }
 }
 
+/// Each day whose temperature was not read may have been warmer or colder than the job says.
+void FlownLog::find_days() {
+  const double sigma = scatter_.unread_temperature_K;
+  if (sigma <= 0) return;
+  std::vector<std::string> days;
+  days.reserve(conditions_.size());
+  for (const Conditions& c : conditions_) {
+    if (!c.unread_day.empty()) days.push_back(c.unread_day);
+  }
+  std::sort(days.begin(), days.end());
+  days.erase(std::unique(days.begin(), days.end()), days.end());
+  parameters_.reserve(parameters_.size() + days.size());
+  for (const std::string& day : days) {
+    parameters_.push_back({predict::temperature_of_a_day(sigma), day});
+  }
+}
+
+FlownLog::Shares FlownLog::shares_of(const Conditions& c) const {
+  return shares_of(c.subject, c.flown_as, c.batch, c.unread_day);
+}
+
 FlownLog::Shares FlownLog::shares_of(std::size_t subject, std::size_t flown_as,
-                                     const std::string& batch) const {
+                                     const std::string& batch,
+                                     const std::string& unread_day) const {
   Shares shares;
   for (std::size_t p = 0; p < parameters_.size(); ++p) {
     const predict::Owner owner = parameters_[p].doubt.owner;
     const brief::Job& job = subjects_[of_the_blade(owner) ? subject : flown_as].job;
-    if (parameters_[p].owner == owner_of(owner, job, batch)) shares.push_back(p);
+    if (parameters_[p].owner == owner_of(owner, job, batch, unread_day)) shares.push_back(p);
   }
   // Those that ask for another map of the propeller first, then those that ask for other steady
-  // states.
+  // states; the air may ask for both.
   const auto cost = [&](std::size_t p) {
     const predict::Owner owner = parameters_[p].doubt.owner;
-    return of_the_blade(owner) ? 0 : owner == predict::Owner::model ? 1 : 2;
+    if (of_the_blade(owner)) return 0;
+    return owner == predict::Owner::day ? 1 : owner == predict::Owner::model ? 2 : 3;
   };
   std::stable_sort(shares.begin(), shares.end(),
                    [&](std::size_t a, std::size_t b) { return cost(a) < cost(b); });
@@ -156,8 +186,7 @@ void FlownLog::find_observed() {
     Observed& observed = observed_[i];
     observed.readings = readings_of(flight, conditions_[i], scatter_);
     observed.weight = flight.steered ? scatter_.steered_weight : 1;
-    observed.parameters =
-        shares_of(conditions_[i].subject, conditions_[i].flown_as, conditions_[i].batch);
+    observed.parameters = shares_of(conditions_[i]);
     observed.slopes_of = i;
   }
 }
@@ -187,7 +216,7 @@ void FlownLog::find_same() {
                             plan.turns.value_or(none),
                             plan.torque_Nm.value_or(none),
                             c.rev_time_s.value_or(none)};
-    same_as_.push_back(known.try_emplace({c.batch, std::move(all)}, i).first->second);
+    same_as_.push_back(known.try_emplace({shared_by(c), std::move(all)}, i).first->second);
   }
 }
 
@@ -227,7 +256,7 @@ void FlownLog::find_alike() {
   for (std::size_t i = 0; i < used_.size(); ++i) {
     const Conditions& c = conditions_[i];
     const rubber::Motor& motor = c.setup.motor;
-    groups[{c.subject, c.batch, motor.section_m2, motor.length_m, motor.mass_kg,
+    groups[{c.subject, shared_by(c), motor.section_m2, motor.length_m, motor.mass_kg,
             c.setup.airframe.mass_kg, c.setup.hall.roof_m}]
         .push_back(i);
   }
@@ -262,7 +291,7 @@ predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
 }
 
 ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const {
-  const Shares shares = shares_of(conditions.subject, conditions.flown_as, conditions.batch);
+  const Shares shares = shares_of(conditions);
   ToFly one{&conditions, draw_with(shares, z)};
   for (const std::size_t p : shares) {
     if (of_the_blade(parameters_[p].doubt.owner)) {
@@ -301,6 +330,7 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     place[i] = all.size();
     all.push_back(to_fly(conditions_[query.flight], query.z));
     all.back().slope = query.slope;
+    all.back().roofless_top = true;
   }
   const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "conditions.h"
+#include "propwright/air/air.h"
 #include "propwright/flight/climb_table.h"
 
 namespace propwright::learn {
@@ -13,7 +14,7 @@ namespace {
 
 // Air is put in bins of a hundredth of the kinematic viscosity, counted from the job's own: within
 // one, blade drag is off by a four-hundredth at most. Slopes are differences, in which that error
-// goes out: there the bins are wider.
+// goes out: there the bins are wider, unless the air itself is what differs.
 constexpr double flow_bin = 0.01, flow_bin_of_slopes = 0.05;
 
 // Steady states are found in air of densities a hundredth apart, counted from the job's own too,
@@ -23,12 +24,30 @@ constexpr double density_step = 0.01;
 // And for a torque rounded up, so that flights with few turns share those of flights with many.
 constexpr double torque_step = 1.2;
 
+// No model on rubber gets there.
+constexpr double no_roof_m = 1000;
+
+bool at_roof(const flight::Flight& flown) {
+  return flown.touches > 0 || flown.end == flight::End::roof;
+}
+
 double flow_bin_of(const ToFly& one) {
-  return one.slope ? flow_bin_of_slopes : flow_bin;
+  const bool air_in_doubt = !one.conditions->unread_day.empty();
+  return one.slope && !air_in_doubt ? flow_bin_of_slopes : flow_bin;
+}
+
+/// The hall's air under the draw: at one pressure its density goes as 1/T.
+rotor::Flow flow_of(const ToFly& one) {
+  const Conditions& c = *one.conditions;
+  if (one.draw.temperature_K == 0) return c.flow;
+  const double now_K = c.air_temperature_K + one.draw.temperature_K;
+  return {c.flow.density_kg_m3 * c.air_temperature_K / now_K,
+          c.flow.viscosity_Pa_s * air::sutherland_viscosity_Pa_s(now_K) /
+              air::sutherland_viscosity_Pa_s(c.air_temperature_K)};
 }
 
 int bin_of(const ToFly& one, const rotor::Flow& own) {
-  const rotor::Flow& flow = one.conditions->flow;
+  const rotor::Flow flow = flow_of(one);
   const double ratio =
       flow.density_kg_m3 / flow.viscosity_Pa_s * own.viscosity_Pa_s / own.density_kg_m3;
   return static_cast<int>(std::lround(std::log(ratio) / flow_bin_of(one)));
@@ -103,7 +122,10 @@ class Flying {
     setups_.resize(flights_.size());
     torque_.resize(flights_.size());
     each_of_(flights_.size(), [&](std::size_t i) {
-      setups_[i] = predict::moved_setup(flights_[i].conditions->setup, flights_[i].draw, {});
+      flight::Setup setup = flights_[i].conditions->setup;
+      setup.density_kg_m3 = flow_of(flights_[i]).density_kg_m3;
+      setup.motor.temperature_K += flights_[i].draw.temperature_K;
+      setups_[i] = predict::moved_setup(std::move(setup), flights_[i].draw, {});
       torque_[i] = flight::greatest_torque_Nm(setups_[i]);
     });
   }
@@ -164,6 +186,11 @@ class Flying {
     const auto table = shared_table(table_of_[i]);
     if (table) options.table = &*table;
     auto flown = flight::fly(setup, options);
+    if (flown && flights_[i].roofless_top && at_roof(*flown) && !setup.launch.margin_m) {
+      setup.hall.roof_m = no_roof_m;
+      const auto free = flight::fly(setup, options);
+      if (free) flown->top_height_m = std::max(flown->top_height_m, free->top_height_m);
+    }
     setup = {};
     if (!flown) return std::nullopt;
     if (rev_time_s) keep_instant(*flown, *rev_time_s);

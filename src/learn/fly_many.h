@@ -14,6 +14,9 @@ struct ToFly {
   predict::Draw draw = {};
   std::vector<double> blade = {};  ///< what of the draw asks for another map of the propeller
   bool slope = false;              ///< only its difference from another such flight counts
+  /// Its top height is to be that which it would reach without a roof: the flight as flown goes on
+  /// counting for all else.
+  bool roofless_top = false;
 };
 
 /// Air a subject's own job is flown in.

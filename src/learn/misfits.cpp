@@ -51,14 +51,8 @@ std::string change_text(const predict::Doubt& doubt, double z) {
   return fmt::format("{:.0f}\u00a0%", 100 * std::abs(std::expm1(doubt.sigma * z)));
 }
 
-/// Deviation of a reading as learned: that of its residual.
-double scatter_of(const Reading& reading, const Observed& observed, const Posterior& posterior) {
-  return reading.scatter * posterior.scatter_factor[static_cast<std::size_t>(reading.kind)] /
-         std::sqrt(observed.weight);
-}
-
-std::vector<Explanation> explanations(const FlownLog& log, const Observed& observed, const Fit& fit,
-                                      const Posterior& posterior) {
+std::vector<Explanation> explanations(const FlownLog& log, const Observed& observed,
+                                      const Fit& fit) {
   std::vector<Explanation> all;
   double misfit = 0;
   for (const double r : fit.residual) misfit += r * r;
@@ -72,7 +66,7 @@ std::vector<Explanation> explanations(const FlownLog& log, const Observed& obser
       const Reading& reading = observed.readings[m];
       const double slope =
           fit.slopes(static_cast<Eigen::Index>(reading.kind), static_cast<Eigen::Index>(p)) /
-          scatter_of(reading, observed, posterior);
+          fit.scatter[m];
       jr += slope * fit.residual[m];
       jj += slope * slope;
     }
@@ -159,7 +153,7 @@ std::vector<std::string> reasons_of(const FlownLog& log, const logbook::Flight& 
     reasons.push_back("it came down early with turns left: a collision, a stall or sinking air");
   }
   int given = 0;
-  for (const Explanation& one : explanations(log, observed, fit, posterior)) {
+  for (const Explanation& one : explanations(log, observed, fit)) {
     if (one.share < 0.5 || ++given > 2) break;
     reasons.push_back(one.words);
   }

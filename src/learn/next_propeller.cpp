@@ -70,6 +70,8 @@ std::string teaches(const FlownLog& log, const Posterior& posterior,
   double most = 0;
   for (Eigen::Index p = 0; p < n; ++p) {
     if (posterior.covariance(p, p) < known_share * known_share) continue;
+    // No flight of another day tells it.
+    if (log.parameters()[static_cast<std::size_t>(p)].doubt.owner == predict::Owner::day) continue;
     const double share = std::abs(with[p]) / std::sqrt(posterior.covariance(p, p));
     if (share <= most) continue;
     most = share;

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "density.h"
+#include "spread.h"
 
 namespace propwright::learn {
 
@@ -44,6 +45,7 @@ class Learner {
       : count_(static_cast<Eigen::Index>(parameters)),
         flights_(flights),
         fly_(fly),
+        beliefs_(beliefs),
         progress_(progress),
         density_(parameters, flights, beliefs) {
     believed_ = first_step * first_step * MatrixXd::Identity(count_, count_);
@@ -253,18 +255,24 @@ class Learner {
       fit.weight = std::min(density_.weight(flights_[i], fit.after), 1.0);
       fit.slopes = slopes_[i];
       for (const Reading& reading : flights_[i].readings) {
-        fit.residual.push_back((reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) /
-                               density_.scatter(flights_[i], reading));
+        const double scatter = density_.scatter(flights_[i], reading);
+        const double r =
+            (reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) / scatter;
+        fit.scatter.push_back(scatter);
+        fit.residual.push_back(reading.at_least ? std::max(r, 0.0) : r);
       }
     }
+    const Spread spread =
+        spread_about({z_, flights_, here_, slopes_, beliefs_, density_.scatter_factor()});
     result.mode = z_;
-    result.covariance = covariance();
-    result.scatter_factor = density_.scatter_factor();
+    result.covariance = spread.covariance;
+    result.scatter_factor = spread.scatter_factor;
   }
 
   Eigen::Index count_;
   const std::vector<Observed>& flights_;
   const Fly& fly_;
+  const Beliefs& beliefs_;
   const Progress& progress_;
   Density density_;
   VectorXd z_;                    ///< where it stands

@@ -62,6 +62,12 @@ std::vector<Doubt> single_doubts(const brief::Job& job, const Nominal& nominal) 
 
 }  // namespace
 
+Doubt temperature_of_a_day(double sigma_K) {
+  return {"temperature", "temperature of the day",
+          Owner::day,    false,
+          sigma_K,       [=](Draw& d, double z) { d.temperature_K += sigma_K * z; }};
+}
+
 std::vector<Doubt> doubts_of(const brief::Job& job, const Nominal& nominal) {
   std::vector<Doubt> doubts = single_doubts(job, nominal);
   const auto axes = brief::learned_axes(job);

@@ -328,6 +328,7 @@ TEST(Judged, AnUnknownTemperatureIsThatOfTheDay) {
   const Json none = answer_of(
       verdict_document(with_jobs("propeller,duration_s,turns_at_launch\nL46-A,450,1600\n")));
   EXPECT_THAT(none["notes"].dump(), HasSubstr("One flight tells no temperature, nor do others"));
+  EXPECT_THAT(none["notes"].dump(), HasSubstr("known within 5\u00a0K (9\u00a0°F) only"));
 }
 
 TEST(Judged, ALogThatCannotBeUsedSaysWhy) {

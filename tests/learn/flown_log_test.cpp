@@ -143,19 +143,50 @@ TEST(FlownLog, FlaggedAndForeignFlightsAreLeftOutWithAReason) {
   EXPECT_EQ(log.observed()[0].weight, 0.5);
 }
 
-TEST(FlownLog, AHeightAtTheRoofIsNoReading) {
-  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 3);
+TEST(FlownLog, AHeightAtTheRoofIsALowerLimit) {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 5);
   for (logbook::Flight& flight : flights) flight.top_height_m = 8.0;
   flights[1].touches = 2;
   flights[2].top_height_m = flights[2].roof_m = 8.2;
+  flights[3].top_height_m.reset();  // nobody read it, but it touched the job's roof
+  flights[3].touches = 1;
+  // Launched as the job plans, to stay under the roof: that it touched says nothing of the model.
+  flights[4].touches = 1;
+  flights[4].turns_at_launch = flights[4].turns_wound = flights[4].launch_torque_Nm = std::nullopt;
   const FlownLog log(two_propellers(), flights, {}, in_turn);
-  for (const std::size_t i : {0U, 1U, 2U}) {
+  const auto height_of = [&](std::size_t i) {
     const auto& readings = log.observed()[i].readings;
-    const bool height = std::any_of(readings.begin(), readings.end(), [](const Reading& reading) {
+    const auto at = std::find_if(readings.begin(), readings.end(), [](const Reading& reading) {
       return reading.kind == Kind::top_height;
     });
-    EXPECT_EQ(height, i == 0) << i;
-  }
+    return at == readings.end() ? std::nullopt : std::optional(*at);
+  };
+  ASSERT_TRUE(height_of(0) && height_of(1) && height_of(2) && height_of(3));
+  EXPECT_FALSE(height_of(0)->at_least);
+  EXPECT_TRUE(height_of(1)->at_least);
+  EXPECT_EQ(height_of(1)->value, 8.0);
+  EXPECT_TRUE(height_of(2)->at_least);
+  EXPECT_EQ(height_of(2)->value, 8.2);
+  EXPECT_TRUE(height_of(3)->at_least);
+  EXPECT_EQ(height_of(3)->value, two_propellers()[0].job.hall.roof_height_m);
+  EXPECT_FALSE(height_of(4));
+}
+
+TEST(FlownLog, TheModelsHeightIsThatWithoutARoof) {
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  std::vector<logbook::Flight> flights = planned(subjects[0], 2);
+  flights[0].turns_at_launch = subjects[0].nominal.flight.turns_at_launch;
+  flights[1] = flights[0];
+  flights[0].roof_m = 6.0;
+  flights[1].roof_m = 60.0;
+  const FlownLog log(subjects, flights, {}, in_turn);
+  const Eigen::VectorXd nought =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  const auto flown = log.fly({{0, nought}, {1, nought}});
+  ASSERT_TRUE(flown[0] && flown[1]);
+  EXPECT_GT((*flown[0])[1], 6.5);
+  EXPECT_NEAR((*flown[0])[1], (*flown[1])[1], 1e-9);
+  EXPECT_LT((*flown[0])[0], (*flown[1])[0]);  // but the roof cost it time
 }
 
 TEST(FlownLog, WarmerAirAndALighterModelFlyLonger) {
@@ -169,6 +200,75 @@ TEST(FlownLog, WarmerAirAndALighterModelFlyLonger) {
       Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
   const auto flown = log.fly({{0, nought}, {1, nought}});
   EXPECT_GT((*flown[1])[0], (*flown[0])[0]);
+}
+
+/// Ten flights of one propeller, five on each of two days; nobody read the first day's temperature.
+std::vector<logbook::Flight> two_days() {
+  std::vector<logbook::Flight> flights = planned(two_propellers()[0], 10);
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    flights[i].time = i < 5 ? "2026-11-21T10:00" : "2026-11-22T10:00";
+    if (i < 5) flights[i].temperature_K.reset();
+  }
+  return flights;
+}
+
+TEST(FlownLog, ADayWhoseTemperatureNobodyReadMayHaveBeenWarmer) {
+  std::vector<logbook::Flight> flights = two_days();
+  flights[9] = flights[4];
+  flights[9].temperature_K = two_propellers()[0].job.air.temperature_K + 5;
+  const FlownLog log(two_propellers(), flights, {}, in_turn);
+  const Eigen::Index day = place_of(log, "temperature");
+  const Parameter& parameter = log.parameters()[static_cast<std::size_t>(day)];
+  EXPECT_EQ(parameter.owner, "2026-11-21");
+  EXPECT_EQ(parameter.doubt.sigma, 5);
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    const auto& bearing = log.observed()[i].parameters;
+    const bool bears =
+        std::find(bearing.begin(), bearing.end(), static_cast<std::size_t>(day)) != bearing.end();
+    EXPECT_EQ(bears, i < 5) << i;
+  }
+  const Eigen::VectorXd nought =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(log.parameters().size()));
+  const Eigen::VectorXd warmer = Eigen::VectorXd::Unit(nought.size(), day);
+  const auto flown = log.fly({{4, nought}, {4, warmer}, {9, nought}, {9, warmer}});
+  ASSERT_TRUE(flown[0] && flown[1] && flown[2] && flown[3]);
+  EXPECT_GT((*flown[1])[0], (*flown[0])[0] + 0.01);
+  // One deviation warmer is a thermometer 5 K up; moist air is not quite as 1/T (5e-4 of density).
+  EXPECT_NEAR((*flown[1])[0], (*flown[2])[0], 1e-3);
+  EXPECT_EQ(*flown[2], *flown[3]);
+  // The job's own flights and those of a log where it is said to be known have no such doubt.
+  EXPECT_EQ(log.own_flights(0, {warmer})[0]->duration_s,
+            log.own_flights(0, {nought})[0]->duration_s);
+  const FlownLog known(two_propellers(), flights, {.unread_temperature_K = 0}, in_turn);
+  EXPECT_EQ(known.parameters().size() + 1, log.parameters().size());
+}
+
+TEST(Learn, WarmthThatNobodyReadIsNotTakenForBetterRubber) {
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  std::vector<logbook::Flight> flights = planned(subjects[0], 12);
+  for (logbook::Flight& flight : flights) flight.temperature_K.reset();
+  const FlownLog plan(subjects, flights, {}, in_turn);
+  Eigen::VectorXd truth =
+      Eigen::VectorXd::Zero(static_cast<Eigen::Index>(plan.parameters().size()));
+  truth[place_of(plan, "temperature")] = 1.6;  // 8 K: the energy is the sheet's
+  std::mt19937 random(6);
+  fly_them(flights, plan, truth, 0.3, random);
+  const auto energy_of = [&](const Scatter& scatter) {
+    const FlownLog log(subjects, flights, scatter, in_turn);
+    return findings(log,
+                    learned_from(log))[static_cast<std::size_t>(place_of(log, "rubber_energy"))];
+  };
+  const Finding doubted = energy_of({}), believed = energy_of({.unread_temperature_K = 0});
+  EXPECT_LT(doubted.low, 1);
+  EXPECT_GT(believed.low, 1);
+  EXPECT_GT(doubted.sigma, 1.2 * believed.sigma);
+  const FlownLog log(subjects, flights, {}, in_turn);
+  const Finding warmth =
+      findings(log, learned_from(log))[static_cast<std::size_t>(place_of(log, "temperature"))];
+  EXPECT_EQ(warmth.measure, Measure::temperature_K);
+  EXPECT_LT(warmth.low, 8);
+  EXPECT_GT(warmth.high, 8);
+  EXPECT_THAT(warmth.sentence, testing::HasSubstr("temperature of the day (no date)"));
 }
 
 TEST(Learn, FindsTheDragAndTheRubberOfInventedFlights) {

@@ -15,15 +15,18 @@ enum class State {
   unseen,     ///< the flights say next to nothing of it
 };
 
-/// One parameter, before and after. Factors are 1 on the sheet, angles (deg) 0.
+/// How a parameter is told: a factor, 1 on the sheet, or what is added to the sheet's value.
+enum class Measure { factor, angle_deg, temperature_K };
+
+/// One parameter, before and after.
 struct Finding {
   std::string
       name;  ///< "airframe_drag"; with the owner where there are several: "rubber_energy box 7"
   std::string key, owner, label;
-  bool angle = false;                               ///< degrees, else a factor
+  Measure measure = Measure::factor;
   double prior = 1, prior_low = 1, prior_high = 1;  ///< 5 % and 95 %
   double posterior = 1, low = 1, high = 1;
-  double sigma = 0;  ///< of the posterior: relative, or degrees
+  double sigma = 0;  ///< of the posterior: relative, degrees, or K
   State state = State::unseen;
   std::string sentence;
 };

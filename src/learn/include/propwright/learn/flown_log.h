@@ -23,7 +23,8 @@ struct Subject {
 /// One parameter: a doubt of the jobs that holds for all flights of its owner.
 struct Parameter {
   predict::Doubt doubt;
-  std::string owner;  ///< name of the model, the propeller, the batch; "" for the sections
+  /// Name of the model, the propeller, the batch; the day; "" for the sections.
+  std::string owner;
 };
 
 /// How much the readings of a flight are expected to scatter about the model.
@@ -35,6 +36,10 @@ struct Scatter {
   double launch_torque = 0.06;  ///< relative
   double mean_rev = 0.03;       ///< of revolutions tapped; relative, where the log gives none
   double steered_weight = 0.5;  ///< of a steered flight
+  /// Of the hall's air and the rubber on a day on which no flight tells it, about the job's, K; the
+  /// same for the whole day; >= 0, 0 = as the job says. Common practice: halls lie some 12 to 28
+  /// degC.
+  double unread_temperature_K = 5;
   bool operator==(const Scatter&) const = default;
 };
 
@@ -59,6 +64,8 @@ struct Conditions {
   std::size_t subject = 0;   ///< whose propeller flies
   std::size_t flown_as = 0;  ///< whose job tells model, motor and air where the log does not
   std::string batch;
+  std::string unread_day;  ///< whose temperature nobody wrote down; "" where it was read
+  double air_temperature_K = 0;
   flight::Setup setup;  ///< as the sheet has it, without a map of the propeller
   rotor::Flow flow;
   std::optional<double> rev_time_s = {};  ///< when revolutions were tapped, from launch
@@ -108,7 +115,9 @@ class FlownLog {
 
  private:
   using Shares = std::vector<std::size_t>;  // parameters that bear on a flight
-  Shares shares_of(std::size_t subject, std::size_t flown_as, const std::string& batch) const;
+  Shares shares_of(const Conditions& conditions) const;
+  Shares shares_of(std::size_t subject, std::size_t flown_as, const std::string& batch,
+                   const std::string& unread_day = {}) const;
   predict::Draw draw_with(const Shares& shares, const Eigen::VectorXd& z) const;
   ToFly to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const;
   /// Flies conditions, each under its own z.
@@ -119,6 +128,7 @@ class FlownLog {
   std::string why_not(const logbook::Flight& flight, const Conditions& conditions,
                       const Entry& entry) const;
   void find_parameters();
+  void find_days();
   void find_observed();
   void find_same();
   void find_alike();

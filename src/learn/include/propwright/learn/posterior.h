@@ -1,5 +1,5 @@
 /// What flights say of a model's parameters: the most probable values and their doubt, by
-/// Gauss-Newton steps on a model of the caller's and Laplace's approximation around the mode.
+/// Gauss-Newton steps on a model of the caller's to the mode, and a sampler about it.
 /// Symbols: z parameters in units of their prior deviations, so that their prior is N(0, 1); y
 /// observations, f(z) the model's, r = (y - f)/s residuals over their scatter. The residuals of one
 /// flight are jointly Student's t, so that a flight that does not fit counts for little as a whole
@@ -26,11 +26,12 @@ constexpr std::size_t kind_count = 5;
 using Outcome = std::array<double, kind_count>;
 
 /// One reading. `value` in the scale in which scatter is even: ln of times, torques and revs; m;
-/// turns.
+/// turns. A lower limit says only that the quantity, scatter included, was not below its value.
 struct Reading {
   Kind kind = Kind::duration;
   double value = 0;
   double scatter = 0.04;  ///< expected standard deviation, > 0
+  bool at_least = false;  ///< a lower limit; at most one in a flight
 };
 
 /// The readings of one flight.
@@ -66,15 +67,16 @@ struct Beliefs {
 struct Fit {
   bool flown = false;            ///< the model flies it; else it taught nothing
   Outcome before{}, after{};     ///< at z = 0 and at the mode
-  std::vector<double> residual;  ///< of each reading, (y - after)/scatter
+  std::vector<double> residual;  ///< of each reading, (y - after)/scatter; 0 of a limit kept
+  std::vector<double> scatter;   ///< deviation of each reading that the residual is in units of
   double weight = 1;             ///< how much it counted: 1 fits, near 0 was set aside
   Eigen::MatrixXd slopes;        ///< d(after)/dz, [kind, parameter]
 };
 
 struct Posterior {
   Eigen::VectorXd mode;                             ///< of z
-  Eigen::MatrixXd covariance;                       ///< of z; the prior's is the identity
-  std::array<double, kind_count> scatter_factor{};  ///< of what was expected, at the mode
+  Eigen::MatrixXd covariance;                       ///< of z about it; the prior's is the identity
+  std::array<double, kind_count> scatter_factor{};  ///< of what was expected, their median
   std::vector<Fit> fits;
   int rounds = 0;
   /// The last step was below a fiftieth of a prior deviation; or it raised ln of the density by

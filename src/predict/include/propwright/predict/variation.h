@@ -45,6 +45,9 @@ struct Doubt {
 /// moves those it hangs together with, so that together they make the posterior.
 std::vector<Doubt> doubts_of(const brief::Job& job, const Nominal& nominal);
 
+/// Doubt of the air's and the rubber's temperature, K >= 0, on a day on which nobody read it.
+Doubt temperature_of_a_day(double sigma_K);
+
 /// Map of the job's propeller under a draw in some air; nothing where it cannot be made.
 std::optional<rotor::Map> moved_map(const Nominal& nominal, const Draw& draw,
                                     const rotor::Flow& flow);
