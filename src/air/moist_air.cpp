@@ -98,7 +98,7 @@ void note_cipm_range(const Air& air, std::vector<std::string>& notes) {
   constexpr double rounding_C = 1e-6;
   if (t_C < 15 - rounding_C || t_C > 27 + rounding_C) {
     notes.push_back(
-        fmt::format("{:.1f} degC is outside the 15 to 27 degC for which the CIPM-2007 "
+        fmt::format("{:.1f}\u00a0°C is outside the 15 to 27\u00a0°C for which the CIPM-2007 "
                     "density formula is stated.",
                     t_C));
   }

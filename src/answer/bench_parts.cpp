@@ -9,6 +9,7 @@
 #include <regex>
 
 #include "propwright/base/constants.h"
+#include "si_names.h"
 
 namespace propwright::answer {
 namespace {
@@ -150,6 +151,7 @@ std::string BenchContext::doubtful_mass(bench::Figure mass_kg) const {
 base::Problems bench_fields(base::Problems problems, const std::string& place,
                             const BenchNames& names) {
   for (base::Problem& problem : problems) {
+    give_units(problem);
     const std::string field = rows_from_one(problem.field);
     std::string named = place;
     for (std::size_t from = 0; from < field.size();) {

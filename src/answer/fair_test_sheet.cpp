@@ -23,7 +23,9 @@ sheet::FairTest fair_test_sheet(const Json& answer, int each) {
                        .motor = test["motor"].get<std::string>(),
                        .wind_turns = number_or_none(test["wind_turns"]),
                        .launch_turns = number_or_none(test["launch_turns"]),
-                       .launch_torque_Nm = number_or_none(test["launch_torque_Nm"]),
+                       .hook_up_torque_Nm = number_or_none(test["hook_up_torque_Nm"]),
+                       .learned = test["learned"].get<bool>(),
+                       .winder_ratio = test["winder_ratio"].get<double>(),
                        .sentence = answer["sentence"].get<std::string>(),
                        .propellers = {},
                        .order = {}};
@@ -33,7 +35,8 @@ sheet::FairTest fair_test_sheet(const Json& answer, int each) {
   for (const Json& p : answer["propellers"]) {
     all.push_back(all.size());
     page.propellers.push_back({p["letter"].get<std::string>(), p["name"].get<std::string>(),
-                               number_or_none(p["mass_kg"]), number_or_none(p["ballast_kg"])});
+                               p["setting"].get<std::string>(), number_or_none(p["mass_kg"]),
+                               number_or_none(p["ballast_kg"])});
   }
   if (each == 0) {
     page.order.reserve(answer["order"].size());

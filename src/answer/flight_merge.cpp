@@ -17,8 +17,7 @@ namespace {
 using workshop::RecordKind;
 
 /// FNV-1a, 64 bits (public domain): the same content is the same id on every machine.
-std::string id_from_content(const logbook::Flight& flight) {
-  const std::string text = logged_flight_json(flight).dump();
+std::string id_from_content(const std::string& text) {
   std::uint64_t hash = 14695981039346656037ULL;
   for (const char letter : text) {
     hash ^= static_cast<unsigned char>(letter);
@@ -28,13 +27,17 @@ std::string id_from_content(const logbook::Flight& flight) {
 }
 
 void give_ids(std::vector<FlightEntry>& entries) {
+  std::map<std::string, int> seen;
   for (FlightEntry& entry : entries) {
-    if (entry.flight.id.empty()) entry.flight.id = id_from_content(entry.flight);
+    if (!entry.flight.id.empty()) continue;
+    std::string content = logged_flight_json(entry.flight).dump();
+    const int before = seen[content]++;
+    if (before > 0) content += fmt::format("#{}", before + 1);
+    entry.flight.id = id_from_content(content);
   }
 }
 
-base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
-                                                           const std::string& file) {
+base::Expected<FlightFile> read_json_flights(const Json& json, const std::string& file) {
   const auto list = json.is_object() ? json.find("flights") : json.end();
   if (!json.is_object() || list == json.end() || !list->is_array()) {
     return base::fail({.file = file,
@@ -43,12 +46,18 @@ base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
                        .remedy = "give a log that the Floor has saved, or a CSV file",
                        .message = "there are no flights in this file"});
   }
-  std::vector<FlightEntry> entries;
+  FlightFile read;
+  std::vector<FlightEntry>& entries = read.entries;
   entries.reserve(list->size());
   base::Problems problems;
   for (std::size_t at = 0; at < list->size(); ++at) {
-    auto flight = read_logged_flight((*list)[at], fmt::format("flights[{}]", at + 1));
+    const std::string place = fmt::format("flights[{}]", at + 1);
+    auto flight = read_logged_flight((*list)[at], place);
     if (flight) {
+      for (base::Problem& question : logbook::questions(*flight, file)) {
+        question.field = place + "." + question.field;
+        read.questions.push_back(std::move(question));
+      }
       entries.push_back({*std::move(flight), 0});
     } else {
       problems.insert(problems.end(), flight.error().begin(), flight.error().end());
@@ -57,7 +66,14 @@ base::Expected<std::vector<FlightEntry>> read_json_flights(const Json& json,
   for (base::Problem& problem : problems) problem.file = file;
   if (!problems.empty()) return base::fail(std::move(problems));
   give_ids(entries);
-  return entries;
+  return read;
+}
+
+/// At most `bytes` of a text, cut between two letters of its UTF-8.
+std::string whole_letters(const std::string& text, std::size_t bytes) {
+  if (text.size() <= bytes) return text;
+  while (bytes > 0 && (static_cast<unsigned char>(text[bytes]) & 0xC0U) == 0x80U) --bytes;
+  return text.substr(0, bytes);
 }
 
 /// Those that are not archived and have this very name.
@@ -65,7 +81,7 @@ base::Expected<std::vector<workshop::Record>> records_named(const workshop::Work
                                                             RecordKind kind,
                                                             const std::string& name) {
   std::vector<workshop::Record> all;
-  const auto found = workshop.list(kind, {.text = name.substr(0, 200), .limit = 1000});
+  const auto found = workshop.list(kind, {.text = whole_letters(name, 200), .limit = 1000});
   if (!found) return base::fail(found.error());
   for (const workshop::Record& record : found->items) {
     if (record.content.name == name) all.push_back(record);
@@ -124,8 +140,7 @@ base::Expected<FlightEntry> read_flight_entry(const Json& item, const std::strin
   return FlightEntry{*std::move(flight), item.value("base", std::int64_t{0})};
 }
 
-base::Expected<std::vector<FlightEntry>> read_flight_file(const std::string& text,
-                                                          const std::string& file) {
+base::Expected<FlightFile> read_flight_file(const std::string& text, const std::string& file) {
   const std::size_t first = text.find_first_not_of(" \t\r\n");
   if (first != text.npos && (text[first] == '{' || text[first] == '[')) {
     auto json = read_json(text, 16);
@@ -138,14 +153,16 @@ base::Expected<std::vector<FlightEntry>> read_flight_file(const std::string& tex
   }
   auto log = logbook::read_csv(text, file);
   if (!log) return base::fail(log.error());
-  std::vector<FlightEntry> entries;
-  entries.reserve(log->flights.size());
+  FlightFile read;
+  read.questions = std::move(log->questions);
+  read.unknown_columns = std::move(log->unknown_columns);
+  read.entries.reserve(log->flights.size());
   for (logbook::Flight& flight : log->flights) {
     flight.line = 0;  // of the file, not of the flight
-    entries.push_back({std::move(flight), 0});
+    read.entries.push_back({std::move(flight), 0});
   }
-  give_ids(entries);
-  return entries;
+  give_ids(read.entries);
+  return read;
 }
 
 base::Expected<std::string> FlightMerge::named(RecordKind kind, const std::string& name) {
@@ -158,16 +175,33 @@ base::Expected<std::string> FlightMerge::named(RecordKind kind, const std::strin
   return known->second;
 }
 
+/// A meter that is not in this workshop is no reason to lose a flight: its link is left out.
+base::Expected<void> FlightMerge::know_meter() {
+  if (meter_known_ || meter_id_.empty()) return {};
+  const auto found = workshop_.get(RecordKind::meter, meter_id_);
+  if (!found) return base::fail(found.error());
+  meter_known_ = true;
+  if (*found) return {};
+  left_out_.push_back({.field = "meter_id",
+                       .value = meter_id_,
+                       .remedy = "choose the meter of the visit on the Floor, Rubber, Visits",
+                       .message = "this workshop has no such torque meter: the session is made "
+                                  "without one"});
+  meter_id_.clear();
+  return {};
+}
+
 base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
   const std::string& name = flight.session;
   if (name.empty() || name.size() > 200 || names_.contains({RecordKind::session, name})) return {};
   const auto found = records_named(workshop_, RecordKind::session, name);
   if (!found) return base::fail(found.error());
   if (!found->empty()) return {};
+  if (auto known = know_meter(); !known) return known;
   workshop::Content content;
   content.name = name;
   content.section_json = Json{{"session", session_table(flight)}}.dump();
-  content.links = {{"meter_id", meter_id_}};
+  if (!meter_id_.empty()) content.links = {{"meter_id", meter_id_}};
   const auto made = workshop_.create(RecordKind::session, content);
   if (!made) return base::fail(made.error());
   return {};
@@ -175,8 +209,8 @@ base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
 
 /// Named by its time first, so that a list by name is one by time.
 base::Expected<workshop::Content> FlightMerge::content_of(const logbook::Flight& flight) {
-  std::string name = flight.time.empty() ? "undated" : flight.time.substr(0, 40);
-  if (!flight.propeller.empty()) name += " " + flight.propeller.substr(0, 120);
+  std::string name = flight.time.empty() ? "undated" : whole_letters(flight.time, 40);
+  if (!flight.propeller.empty()) name += " " + whole_letters(flight.propeller, 120);
   if (auto known = know_session(flight); !known) return base::fail(known.error());
   workshop::Content content;
   content.name = name;
@@ -208,6 +242,13 @@ base::Expected<MergedFlight> FlightMerge::take_known(const FlightEntry& entry,
 }
 
 base::Expected<MergedFlight> FlightMerge::take(const FlightEntry& entry) {
+  left_out_.clear();
+  auto merged = take_new_or_known(entry);
+  if (merged) merged->left_out = left_out_;
+  return merged;
+}
+
+base::Expected<MergedFlight> FlightMerge::take_new_or_known(const FlightEntry& entry) {
   auto found = workshop_.get(RecordKind::flight, entry.flight.id);
   if (!found) return base::fail(found.error());
   if (*found) return take_known(entry, *std::move(*found));

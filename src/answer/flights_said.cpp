@@ -4,41 +4,28 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <optional>
 #include <set>
 #include <string_view>
 
 #include "propwright/units/units.h"
+#include "si_names.h"
 
 namespace propwright::answer {
 namespace {
 
 constexpr std::size_t most_told_questions = 12;
 
-/// What a column of the log ends in, and what that unit measures.
-struct Ending {
-  std::string_view text;
-  std::optional<units::Dimension> dimension;
-};
-constexpr Ending endings[] = {
-    {"_per_s", units::Dimension::rotation}, {"_Nm", units::Dimension::torque},
-    {"_Pa", units::Dimension::pressure},    {"_kg", units::Dimension::mass},
-    {"_m2", units::Dimension::area},        {"_m", units::Dimension::length},
-    {"_s", units::Dimension::time},         {"_K", units::Dimension::temperature}};
-
 /// "temperature 72.8 degC" of "temperature_K" and 345.93.
 std::string spoken(std::string_view column, const std::string& value, units::Profile profile) {
-  const auto ending = std::find_if(std::begin(endings), std::end(endings),
-                                   [&](const Ending& e) { return column.ends_with(e.text); });
-  std::string shown = value;
-  if (ending != std::end(endings)) {
-    column.remove_suffix(ending->text.size());
-    shown = units::to_text(std::stod(value), *ending->dimension, profile);
-  }
-  std::string name(column);
+  const auto known = si_name(column);
+  std::string name(known ? known->stem : column);
   std::replace(name.begin(), name.end(), '_', ' ');
-  return name + " " + shown;
+  if (!known) return name + " " + value;
+  return name + " " +
+         units::to_text(std::strtod(value.c_str(), nullptr), known->dimension, profile);
 }
 
 /// "Flight 2 (2026-11-21T14:05)": numbers count the list, which other pages order otherwise.

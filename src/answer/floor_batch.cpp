@@ -2,7 +2,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
+#include <numeric>
 
 #include "bench_parts.h"
 #include "floor_parts.h"
@@ -21,6 +23,7 @@ const BenchNames floor_test_names{{"section_m2", "section"},
 struct FloorTest {
   rubber::Batch batch;
   rubber::TestMotor motor;
+  std::optional<double> thickness_m;  ///< of the strip, where it was measured
 };
 
 std::optional<FloorTest> read_floor_test(const Json& row, const std::string& place,
@@ -60,7 +63,7 @@ std::optional<FloorTest> read_floor_test(const Json& row, const std::string& pla
     return std::nullopt;
   }
   if (temperature) batch->test_temperature_K = *temperature;
-  return FloorTest{*batch, motor};
+  return FloorTest{*batch, motor, reader.length("thickness", {2e-4, 3e-3})};
 }
 
 struct FloorBatch {
@@ -69,6 +72,7 @@ struct FloorBatch {
   std::vector<rubber::Batch> tests;
   rubber::BatchOfTests all;
   rubber::TestMotor first;
+  std::optional<double> thickness_m;  ///< the mean of what was measured
 };
 
 std::optional<FloorBatch> read_floor_batch(const Json& table, const std::string& place,
@@ -78,12 +82,15 @@ std::optional<FloorBatch> read_floor_batch(const Json& table, const std::string&
   batch.name = reader.text("name", place);
   bool sound = true;
   const auto rows = reader.tables("tests");
+  std::vector<double> thicknesses_m;
+  thicknesses_m.reserve(rows.size());
   for (const auto& [row, row_place] : rows) {
     const auto test = read_floor_test(row, row_place, context);
     sound = sound && test.has_value();
     if (!test) continue;
     if (batch.tests.empty()) batch.first = test->motor;
     batch.tests.push_back(test->batch);
+    if (test->thickness_m) thicknesses_m.push_back(*test->thickness_m);
     const bool named = row.is_object() && row.contains("name") && row["name"].is_string();
     batch.test_names.push_back(named ? row["name"].get<std::string>().substr(0, 200)
                                      : fmt::format("motor {}", batch.tests.size()));
@@ -97,6 +104,10 @@ std::optional<FloorBatch> read_floor_batch(const Json& table, const std::string&
     return std::nullopt;
   }
   batch.all = std::move(*all);
+  if (!thicknesses_m.empty()) {
+    batch.thickness_m = std::accumulate(thicknesses_m.begin(), thicknesses_m.end(), 0.0) /
+                        static_cast<double>(thicknesses_m.size());
+  }
   return batch;
 }
 
@@ -176,6 +187,7 @@ Json floor_batch_json(const FloorBatch& batch) {
           {"turns_constant", spread_json(batch.all.turns_constant)},
           {"torque_constant_Pa", spread_json(batch.all.torque_constant_Pa)},
           {"density_kg_m3", spread_json(batch.all.density_kg_m3)},
+          {"strip_thickness_m", number_or_null(batch.thickness_m)},
           {"temperature_K", batch.all.mean.test_temperature_K},
           {"tests", floor_tests_json(batch)},
           {"curve", floor_curve_json(batch.all)},
@@ -220,7 +232,17 @@ Json floor_comparison(const FloorBatch& a, const FloorBatch& b) {
                     {"interval", {figure.low, figure.high}},
                     {"difference", floor_difference(figure.difference)}});
   }
-  return {{"figures", list}, {"sentences", {floor_comparison_sentence(a, b, figures.front())}}};
+  Json sentences{floor_comparison_sentence(a, b, figures.front())};
+  const double here_K = a.all.mean.test_temperature_K, there_K = b.all.mean.test_temperature_K;
+  if (std::abs(here_K - there_K) > 0.05) {
+    sentences.push_back(
+        fmt::format("{} was tested at {:.1f}\u00a0°C and is brought to the {:.1f}\u00a0°C of {} by "
+                    "{:.2f}\u00a0% "
+                    "per degree.",
+                    b.name, there_K - base::celsius_0_K, here_K - base::celsius_0_K, a.name,
+                    100 * b.all.mean.temperature_coefficient_per_K));
+  }
+  return {{"figures", list}, {"sentences", sentences}};
 }
 
 }  // namespace
@@ -231,6 +253,8 @@ Json floor_batch(const Json& table, const Json& other, FloorContext& context) {
   if (!other.is_null()) second = read_floor_batch(other, "other", context);
   if (!batch) return nullptr;
   context.turns_constant = batch->all.turns_constant.mean;
+  context.thickness_m = batch->thickness_m;
+  context.density_kg_m3 = batch->all.density_kg_m3.mean;
   Json answer = floor_batch_json(*batch);
   answer["other"] = second ? floor_batch_json(*second) : Json();
   answer["comparison"] = second ? floor_comparison(*batch, *second) : Json();

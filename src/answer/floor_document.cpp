@@ -69,12 +69,12 @@ std::string torque_words(double torque_Nm) {
                      digits(torque_Nm / g_cm_Nm), digits(torque_Nm / oz_in_Nm));
 }
 
-double read_floor_section(BenchReader& reader) {
+double read_floor_section(BenchReader& reader, double thickness_m) {
   if (reader.has("section")) {
     return reader.quantity("section", units::Dimension::area, floor_section_m2).value_or(0);
   }
   const auto width = reader.length("width", {1e-4, 0.05});
-  const double thickness = reader.length("thickness", {2e-4, 3e-3}).value_or(1.03e-3);
+  const double thickness = reader.length("thickness", {2e-4, 3e-3}).value_or(thickness_m);
   const int strands = reader.count("strands", 1, 64).value_or(2);
   if (width) return *width * thickness * strands;
   if (reader.problems().empty()) {

@@ -79,9 +79,9 @@ std::vector<rubber::HungWeight> read_hung(BenchReader& reader) {
 const std::vector<std::string> meter_members{"name", "wire",     "weights", "arm",       "zero",
                                              "unit", "readings", "step",    "arm_sigma", "torques"};
 
-Json reading_row(const rubber::ScaleFit& fit, double reading, double sigma) {
-  const rubber::ScaleTorque torque = rubber::scale_torque(fit, reading, sigma);
-  Json row{{"reading", reading}};
+Json reading_row(const FloorMeter& meter, double reading, double sigma) {
+  const rubber::ScaleTorque torque = rubber::scale_torque(meter.fit, reading, sigma);
+  Json row{{"reading", reading}, {"beyond", beyond_calibration(meter, reading)}};
   row.update(floor_torque(torque.torque_Nm));
   row["torque_sigma_Nm"] = torque.sigma_Nm;
   return row;
@@ -95,7 +95,7 @@ Json conversions(const Json& table, const FloorMeter& meter, double step,
   const Json readings = reader.table("readings");
   for (const Json& reading : readings.is_array() ? readings : Json::array()) {
     if (reading.is_number()) {
-      rows.push_back(reading_row(meter.fit, reading.get<double>(), step));
+      rows.push_back(reading_row(meter, reading.get<double>(), step));
     } else {
       reader.wrong("readings", "this is no reading", "give the numbers that the scale showed");
     }
@@ -103,7 +103,7 @@ Json conversions(const Json& table, const FloorMeter& meter, double step,
   for (const auto& [field, text] : reader.texts("torques")) {
     const auto torque = units::parse(text, D::torque, field);
     if (torque) {
-      rows.push_back(reading_row(meter.fit, rubber::scale_reading(meter.fit, *torque), step));
+      rows.push_back(reading_row(meter, rubber::scale_reading(meter.fit, *torque), step));
     } else {
       problems.insert(problems.end(), torque.error().begin(), torque.error().end());
     }
@@ -149,13 +149,47 @@ std::string meter_sentence(const FloorMeter& meter) {
       fmt::format("One {} is {} ± {:.1f} %.", meter.unit == "deg" ? "degree" : meter.unit,
                   torque_words(fit.torque_per_division_Nm),
                   100 * fit.sigma_Nm / std::abs(fit.torque_per_division_Nm));
-  if (!meter.wire) return rate;
+  if (!meter.wire) return rate + fmt::format(" With no torque it reads {:.2f}.", fit.zero);
   return rate + fmt::format(" Beyond {}, at {:.0f}°, it may stay bent.",
                             torque_words(meter.wire->greatest_torque_Nm),
                             meter.wire->greatest_angle_rad / base::degree_rad);
 }
 
+/// The reading farthest from the zero among the weights hung; of a wire, what it bears.
+std::optional<double> greatest_known_reading(const FloorMeter& meter) {
+  if (meter.wire) {
+    return meter.fit.zero + meter.wire->greatest_angle_rad / base::degree_rad;
+  }
+  std::optional<double> greatest;
+  for (const rubber::HungWeight& weight : meter.weights) {
+    const bool first = !greatest;
+    if (first || std::abs(weight.reading - meter.fit.zero) > std::abs(*greatest - meter.fit.zero)) {
+      greatest = weight.reading;
+    }
+  }
+  return greatest;
+}
+
 }  // namespace
+
+bool beyond_calibration(const FloorMeter& meter, double reading) {
+  constexpr double half_step = 0.5;
+  if (!meter.greatest_reading) return false;
+  const double known = *meter.greatest_reading - meter.fit.zero, off = reading - meter.fit.zero;
+  return (known < 0 ? -off : off) > std::abs(known) + half_step;
+}
+
+std::string beyond_words(const FloorMeter& meter) {
+  const double greatest = meter.greatest_reading.value_or(0);
+  if (meter.wire) {
+    return fmt::format("Readings beyond {:.0f}° are past what the wire bears without staying bent.",
+                       greatest);
+  }
+  return fmt::format(
+      "Readings beyond the heaviest weight hung, {:g}\u00a0{}, are the meter's line drawn on: hang "
+      "a heavier weight to know them.",
+      greatest, meter.unit);
+}
 
 std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string& place,
                                            base::Problems& problems) {
@@ -168,7 +202,7 @@ std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string&
                  "give one of wire and weights");
   }
   const auto zero = reader.quantity("zero", D::ratio, {-1e6, 1e6});
-  const double step = reader.quantity("step", D::ratio, {0, 1e6}).value_or(1);
+  meter.step = reader.quantity("step", D::ratio, {0, 1e6}).value_or(1);
   const double arm_sigma = reader.length("arm_sigma", {0, 0.1}).value_or(0.3e-3);
   if (!wire) meter.weights = read_hung(reader);
   problems = reader.problems();
@@ -178,15 +212,17 @@ std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string&
     if (!meter.wire) return std::nullopt;
     meter.fit = wire_scale(*meter.wire);
     meter.fit.zero = zero.value_or(0);
+    meter.greatest_reading = greatest_known_reading(meter);
     return meter;
   }
   // A reading that is rounded to steps of q has the doubt q/sqrt(12).
-  const auto fit = rubber::fit_scale(meter.weights, zero, step / std::sqrt(12.0), arm_sigma);
+  const auto fit = rubber::fit_scale(meter.weights, zero, meter.step / std::sqrt(12.0), arm_sigma);
   if (!fit) {
     problems = bench_fields(fit.error(), place);
     return std::nullopt;
   }
   meter.fit = *fit;
+  meter.greatest_reading = greatest_known_reading(meter);
   const double doubt = fit->sigma_Nm / std::abs(fit->torque_per_division_Nm);
   if (doubt > worst_scale_doubt) {
     problems.push_back(no_scale(meter, place, doubt));
@@ -202,8 +238,7 @@ Json floor_meter(const Json& table, FloorContext& context) {
     context.add(problems);
     return nullptr;
   }
-  const bool stepped = table.is_object() && table.contains("step") && table["step"].is_number();
-  const double step = (stepped ? table["step"].get<double>() : 1) / std::sqrt(12.0);
+  const double step = meter->step / std::sqrt(12.0);
   Json answer{{"unit", meter->unit}, {"zero", meter->fit.zero}};
   answer["per_division"] = floor_torque(meter->fit.torque_per_division_Nm);
   answer["per_division_sigma_Nm"] = meter->fit.sigma_Nm;
@@ -211,11 +246,17 @@ Json floor_meter(const Json& table, FloorContext& context) {
   answer["greatest_torque_Nm"] = meter->wire ? Json(meter->wire->greatest_torque_Nm) : Json();
   answer["greatest_deg"] =
       meter->wire ? Json(meter->wire->greatest_angle_rad / base::degree_rad) : Json();
+  answer["greatest_reading"] = number_or_null(meter->greatest_reading);
   answer["weights"] = weights_json(*meter);
   answer["residual_rms"] = meter->fit.residual_rms;
   answer["bend"] = meter->fit.bend;
   answer["readings"] = conversions(table, *meter, step, problems);
   answer["notes"] = meter->fit.notes;
+  for (const Json& row : answer["readings"]) {
+    if (!row["beyond"].get<bool>()) continue;
+    answer["notes"].push_back(beyond_words(*meter));
+    break;
+  }
   answer["sentences"] = {meter_sentence(*meter)};
   answer["caution"] = cautions::wire;
   context.add(problems);

@@ -34,11 +34,42 @@ std::string breaking_sentence(const rubber::Breaking& b, double safe, double med
       safe, 100 * b.risk, median);
 }
 
+/// What of it comes from the log.
+std::string logged_sentence(const rubber::Breaking& b) {
+  std::string words;
+  const auto part = [&](int logged, int all, const char* what) {
+    if (logged == 0) return;
+    words +=
+        fmt::format("{}{} of {} {}", words.empty() ? "From the log: " : ", ", logged, all, what);
+  };
+  part(b.broke_logged, b.broke, b.broke == 1 ? "break" : "breaks");
+  part(b.held_logged, b.held, "that held");
+  return words.empty() ? words : words + ".";
+}
+
+/// Places from 1.
+Json uncounted_json(const std::vector<rubber::Counted>& counted) {
+  Json list = Json::array();
+  for (std::size_t i = 0; i < counted.size(); ++i) {
+    if (counted[i] == rubber::Counted::yes) continue;
+    const bool twice = counted[i] == rubber::Counted::told_twice;
+    list.push_back({{"wind", i + 1}, {"why", twice ? "told_twice" : "unbelievable"}});
+  }
+  return list;
+}
+
 Json breaking_json(const rubber::Breaking& b, const LoopSize& motor) {
+  Json sentences = Json::array();
+  const std::string logged = logged_sentence(b);
   const double per_kappa = motor.length_m / std::sqrt(motor.section_m2);
   const double safe = b.safe_kappa * per_kappa, median = b.median_kappa * per_kappa;
+  sentences.push_back(breaking_sentence(b, safe, median));
+  if (!logged.empty()) sentences.push_back(logged);
   return {{"broke", b.broke},
           {"held", b.held},
+          {"broke_logged", b.broke_logged},
+          {"held_logged", b.held_logged},
+          {"uncounted", uncounted_json(b.counted)},
           {"risk", b.risk},
           {"risk_interval", {b.risk_low, b.risk_high}},
           {"safe_turns", safe},
@@ -51,7 +82,7 @@ Json breaking_json(const rubber::Breaking& b, const LoopSize& motor) {
           {"spread_interval", {b.spread_low, b.spread_high}},
           {"by_rule", b.by_rule},
           {"notes", b.notes},
-          {"sentences", {breaking_sentence(b, safe, median)}},
+          {"sentences", std::move(sentences)},
           {"caution", cautions::wind}};
 }
 
@@ -67,9 +98,13 @@ const char* state_word(rubber::MotorState state) {
   return "broken_in";
 }
 
+double strip_thickness_m(const FloorContext& context) {
+  return context.thickness_m.value_or(rubber::usual_strip_thickness_m);
+}
+
 rubber::MotorLife read_life(BenchReader& reader, const FloorContext& context) {
   rubber::MotorLife life;
-  life.section_m2 = read_floor_section(reader);
+  life.section_m2 = read_floor_section(reader, strip_thickness_m(context));
   life.fresh_length_m = reader.needed("fresh_length", D::length, floor_loop_m);
   life.turns_constant = reader.quantity("turns_constant", D::ratio, {5, 20})
                             .value_or(context.turns_constant.value_or(default_kappa));
@@ -98,7 +133,7 @@ std::string history_sentence(const rubber::MotorHistory& h) {
       state, h.winds, h.full_winds, h.turns_total, 100 * h.length_gain, h.breaking_turns);
 }
 
-rubber::StripGiven read_strip(BenchReader& reader) {
+rubber::StripGiven read_strip(BenchReader& reader, const FloorContext& context) {
   rubber::StripGiven given;
   given.width_m = reader.length("width", {1e-4, 0.05});
   given.thickness_m = reader.length("thickness", {2e-4, 3e-3});
@@ -114,6 +149,12 @@ rubber::StripGiven read_strip(BenchReader& reader) {
   }
   given.loop_length_m = reader.length("loop_length", floor_loop_m);
   given.mass_kg = reader.mass("mass", floor_rubber_kg);
+  // Of a batch that was measured, its strip; but what a scale and a caliper tell goes before it.
+  const bool weighed = given.line_density_kg_m || (given.mass_kg && given.loop_length_m);
+  if (!given.density_kg_m3 && !(weighed && given.width_m && given.thickness_m)) {
+    given.density_kg_m3 = context.density_kg_m3;
+  }
+  if (!given.thickness_m && !(weighed && given.width_m)) given.thickness_m = context.thickness_m;
   return given;
 }
 
@@ -179,12 +220,16 @@ Json full_json(const rubber::FullEstimate& e, double share) {
 std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& own) {
   std::vector<rubber::Wind> winds;
   for (const auto& [row, place] : reader.tables("winds")) {
-    BenchReader cells(row, place, with_section({"turns", "length", "broke"}));
+    BenchReader cells(row, place, with_section({"turns", "length", "broke", "motor", "from_log"}));
     rubber::Wind wind{.section_m2 = own.section_m2, .length_m = own.length_m};
     wind.turns = cells.needed("turns", D::ratio, floor_turns);
-    if (cells.has("section") || cells.has("width")) wind.section_m2 = read_floor_section(cells);
+    if (cells.has("section") || cells.has("width")) {
+      wind.section_m2 = read_floor_section(cells, own.thickness_m);
+    }
     wind.length_m = cells.length("length", floor_loop_m).value_or(wind.length_m);
     wind.broke = cells.truth("broke").value_or(true);
+    wind.motor = cells.text("motor");
+    wind.logged = cells.truth("from_log").value_or(false);
     reader.add(cells.problems());
     winds.push_back(wind);
   }
@@ -194,8 +239,9 @@ std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& 
 Json floor_breaking(const Json& table, FloorContext& context) {
   BenchReader reader(table, "breaking",
                      with_section({"risk", "length", "winds", "turns_constant"}));
-  const LoopSize motor{read_floor_section(reader),
-                       reader.needed("length", D::length, floor_loop_m)};
+  const double thickness_m = strip_thickness_m(context);
+  const LoopSize motor{read_floor_section(reader, thickness_m),
+                       reader.needed("length", D::length, floor_loop_m), thickness_m};
   const double risk = reader.share("risk", {0.001, 0.5}).value_or(default_risk);
   rubber::BreakingPrior prior;
   // A bench test that ran to the break knows the median better than other strip does.
@@ -249,7 +295,7 @@ Json floor_strip(const Json& table, FloorContext& context) {
   BenchReader reader(table, "strip",
                      {"width", "thickness", "density", "strands", "line_density", "loop_density",
                       "loop_length", "mass"});
-  const rubber::StripGiven given = read_strip(reader);
+  const rubber::StripGiven given = read_strip(reader, context);
   if (const auto wrong = reader.problems(); !wrong.empty()) {
     context.add(wrong);
     return nullptr;
@@ -284,7 +330,7 @@ Json floor_partial(const Json& table, FloorContext& context) {
                                    "duration_sigma", "top_height", "top_sigma", "launch_height",
                                    "sink_rate", "relaxation", "roof", "touched"}));
   rubber::FullMotor full;
-  full.section_m2 = read_floor_section(reader);
+  full.section_m2 = read_floor_section(reader, strip_thickness_m(context));
   full.length_m = reader.needed("length", D::length, floor_loop_m);
   full.mass_kg = reader.needed("mass", D::mass, floor_rubber_kg);
   const double share = reader.share("share", {0.1, 1}).value_or(0.5);

@@ -11,6 +11,7 @@
 #include "propwright/rubber/batch_tests.h"
 #include "propwright/rubber/breaking.h"
 #include "propwright/rubber/torque_meter.h"
+#include "propwright/rubber/usual_strip.h"
 
 namespace propwright::answer {
 
@@ -18,6 +19,8 @@ namespace propwright::answer {
 struct FloorContext {
   units::Profile profile = units::Profile::metric;
   std::optional<double> turns_constant;
+  /// Of the batch, where its tests measured them: its other motors are cut from the same strip.
+  std::optional<double> thickness_m, density_kg_m3;
   base::Problems problems;
 
   void add(const base::Problems& more);
@@ -41,12 +44,14 @@ Json floor_torque(double torque_Nm);
 /// "1.42 mN·m (14.5 g·cm, 0.201 in-oz)".
 std::string torque_words(double torque_Nm);
 /// The section of a motor, from "section" or from width, thickness and strands. 0 where it is not
-/// given, with the problem in the reader.
-double read_floor_section(BenchReader& reader);
+/// given, with the problem in the reader. `thickness_m`: of strip whose thickness is not told.
+double read_floor_section(BenchReader& reader,
+                          double thickness_m = rubber::usual_strip_thickness_m);
 
 /// A motor as its bench table gives it, where its winds do not say otherwise.
 struct LoopSize {
   double section_m2 = 0, length_m = 0;
+  double thickness_m = rubber::usual_strip_thickness_m;  ///< of strip whose thickness is not told
 };
 /// The winds of a table; a wind may name a motor of its own, else it is of the table's motor.
 std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& own);
@@ -58,7 +63,14 @@ struct FloorMeter {
   std::optional<rubber::WireRate> wire;
   std::vector<rubber::HungWeight> weights;
   std::string unit;  ///< of the reading: "deg", or what the builder calls it
+  double step = 1;   ///< the reading is rounded to, in that unit
+  /// With the heaviest weight hung, or where the wire may stay bent: beyond it nothing is known.
+  std::optional<double> greatest_reading;
 };
+/// A reading past the heaviest weight hung (half a step is rounding), or past what the wire bears.
+bool beyond_calibration(const FloorMeter& meter, double reading);
+/// "beyond the heaviest weight hung, 83 division: ...".
+std::string beyond_words(const FloorMeter& meter);
 std::optional<FloorMeter> read_floor_meter(const Json& table, const std::string& place,
                                            base::Problems& problems);
 

@@ -143,10 +143,7 @@ std::string life_member(const Json& sent, const char* name, std::size_t most,
 }
 
 void check_life_time(const std::string& time, base::Problems& problems) {
-  const bool day = time.size() == 10 && life_days(time);
-  const bool minute = time.size() >= 16 && time.size() <= 19 && life_days(time) &&
-                      time[10] == 'T' && time.find_first_not_of("0123456789:", 11) == time.npos;
-  if (day || minute) return;
+  if (logbook::is_time(time)) return;
   problems.push_back(life_problem("time", time, "2026-11-25 or 2026-11-25T14:05",
                                   "write the day, and the time of day if it matters",
                                   "this is no day"));

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "packet_data.h"
+#include "propwright/rubber/winder.h"
 
 namespace propwright::answer {
 namespace {
@@ -12,6 +13,9 @@ void add_motor(const Prediction& prediction, sheet::MotorFacts& facts) {
   const rubber::Motor& motor = prediction.nominal.setup.motor;
   const flight::Flight& flight = prediction.nominal.flight;
   const double thickness_m = job.motor.strip_thickness_m;
+  // As the winding card of the day counts them: whole turns, never past what is planned.
+  const double wound = rubber::crank_turns(flight.turns_wound, 1),
+               launched = rubber::crank_turns(flight.turns_at_launch, 1);
   facts = {.rubber = job.rubber.name,
            .strip_width_m = job.motor.strip_width_m.value_or(motor.section_m2 /
                                                              (thickness_m * job.motor.strands)),
@@ -20,10 +24,10 @@ void add_motor(const Prediction& prediction, sheet::MotorFacts& facts) {
            .loop_length_m = motor.length_m,
            .mass_kg = motor.mass_kg,
            .breaking_turns = motor.breaking_turns,
-           .wind_turns = flight.turns_wound,
-           .wind_torque_Nm = rubber::winding_torque_Nm(motor, flight.turns_wound),
-           .backed_off_turns = flight.turns_wound - flight.turns_at_launch,
-           .launch_turns = flight.turns_at_launch,
+           .wind_turns = wound,
+           .wind_torque_Nm = rubber::winding_torque_Nm(motor, wound),
+           .backed_off_turns = wound - launched,
+           .launch_turns = launched,
            .launch_torque_Nm = flight.launch_torque_Nm,
            .wait_s = job.launch.wait_s};
 }
@@ -86,9 +90,12 @@ void add_winding(const Prediction& prediction, sheet::PacketData& data) {
   const flight::Setup& setup = prediction.nominal.setup;
   add_motor(prediction, data.motor);
   add_curve(setup.motor, data.winding);
-  const double wound = prediction.nominal.flight.turns_wound;
+  const double wound = data.motor.wind_turns;
   for (const double choice : back_off_choices(wound, data.motor.backed_off_turns)) {
     data.winding.back_off.push_back(fly_row(setup, wound, choice));
+    if (choice == data.motor.backed_off_turns) {
+      data.motor.launch_torque_Nm = data.winding.back_off.back().launch_torque_Nm;
+    }
   }
 }
 

@@ -6,6 +6,7 @@
 
 #include "bench_cautions.h"
 #include "propwright/answer/flights_answer.h"
+#include "propwright/rubber/winder.h"
 #include "verdict_parts.h"
 
 namespace propwright::answer {
@@ -56,6 +57,7 @@ Json propellers_json(const VerdictQuestion& question, const Verdict& verdict) {
     };
     list.push_back({{"name", c.name},
                     {"letter", c.letter},
+                    {"setting", c.setting},
                     {"flights", p.flights},
                     {"probability_best", p.probability_best},
                     {"share", number(known, p.share.median)},
@@ -208,14 +210,27 @@ Json thresholds_json(const verdict::Thresholds& t) {
           {"planned", t.planned}, {"most_flights", t.most_flights}};
 }
 
+/// Winding and launch in whole turns of the winder, with the torque that is left at those.
+void put_counted_winding(Json& test, const flight::Flight& own, const rubber::Motor& motor,
+                         double ratio) {
+  const double launch = rubber::crank_turns(own.turns_at_launch, ratio) * ratio;
+  test["wind_turns"] = rubber::crank_turns(own.turns_wound, ratio) * ratio;
+  test["launch_turns"] = launch;
+  test["launch_torque_Nm"] = own.launch_torque_Nm * rubber::torque_Nm(motor, launch) /
+                             std::max(rubber::torque_Nm(motor, own.turns_at_launch), 1e-12);
+}
+
 /// What the sheet of a fair test holds alike for all; winding and launch as the verdict's reference
 /// flies, learned or not.
 Json fair_test_json(const VerdictQuestion& question, const Reference& reference) {
   Json test{{"model", ""},
             {"hall", ""},
             {"motor", ""},
+            {"learned", false},
+            {"winder_ratio", question.winder_ratio},
             {"wind_turns", Json()},
             {"launch_turns", Json()},
+            {"hook_up_torque_Nm", Json()},
             {"launch_torque_Nm", Json()},
             {"caution", cautions::wind}};
   if (question.flown.subjects.empty()) return test;
@@ -229,9 +244,11 @@ Json fair_test_json(const VerdictQuestion& question, const Reference& reference)
       s.job.motor.strands, units::to_text(motor.length_m, units::Dimension::length, profile),
       units::to_text(motor.mass_kg, units::Dimension::mass, profile));
   const flight::Flight& own = reference.own ? *reference.own : s.nominal.flight;
-  test["wind_turns"] = own.turns_wound;
-  test["launch_turns"] = own.turns_at_launch;
-  test["launch_torque_Nm"] = own.launch_torque_Nm;
+  test["learned"] = reference.own && reference.learned;
+  put_counted_winding(test, own, motor, question.winder_ratio);
+  const brief::Launch& launch = s.job.launch;
+  test["hook_up_torque_Nm"] =
+      test["launch_torque_Nm"].get<double>() * std::exp(launch.relaxation_per_s * launch.wait_s);
   return test;
 }
 

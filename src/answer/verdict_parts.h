@@ -17,6 +17,7 @@ namespace propwright::answer {
 struct Contestant {
   std::string name, letter;       ///< "L46-B", "B"
   std::optional<double> mass_kg;  ///< of the propeller, or of the model ready to fly with it
+  std::string setting = {};       ///< of its blades, as its last flight in the log says
 };
 
 /// A flight as it is judged.
@@ -34,7 +35,8 @@ struct VerdictQuestion {
   std::optional<double> level_sigma;  ///< of every propeller's level beforehand; empty = flat
   verdict::Thresholds thresholds;
   bool learn = true;
-  std::optional<double> reference_s;                   ///< "under this roof", as asked
+  std::optional<double> reference_s;  ///< "under this roof", as asked
+  double winder_ratio = 1;  ///< of the fair test's winder, motor turns for one of the crank
   std::vector<std::pair<std::string, double>> masses;  ///< as asked, by propeller
   std::vector<Contestant> propellers;
 };

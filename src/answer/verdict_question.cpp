@@ -182,13 +182,25 @@ void find_masses(VerdictQuestion& asked) {
   }
 }
 
+/// The blades' setting of each, as flown last.
+void find_settings(VerdictQuestion& asked) {
+  for (Contestant& c : asked.propellers) {
+    const logbook::Flight* last = nullptr;
+    for (const logbook::Flight& flight : asked.flown.flights) {
+      const bool later = last == nullptr || flight.time >= last->time;
+      if (flight.propeller == c.name && !flight.setting.empty() && later) last = &flight;
+    }
+    if (last != nullptr) c.setting = last->setting;
+  }
+}
+
 }  // namespace
 
 const std::vector<std::string>& verdict_members() {
-  static const std::vector<std::string> members{"jobs",       "flights",  "csv",
-                                                "scatter",    "learning", "beliefs",
-                                                "thresholds", "learn",    "reference_duration",
-                                                "masses"};
+  static const std::vector<std::string> members{"jobs",       "flights",     "csv",
+                                                "scatter",    "learning",    "beliefs",
+                                                "thresholds", "learn",       "reference_duration",
+                                                "masses",     "winder_ratio"};
   return members;
 }
 
@@ -199,8 +211,10 @@ base::Expected<VerdictQuestion> read_verdict_question(const Json& question) {
   read_verdict_beliefs(question_member(question, "beliefs"), asked, problems);
   read_thresholds(question_member(question, "thresholds"), asked.thresholds, problems);
   BenchReader reader(Json{{"reference_duration", question_member(question, "reference_duration")},
+                          {"winder_ratio", question_member(question, "winder_ratio")},
                           {"learn", question_member(question, "learn")}},
-                     "", {"reference_duration", "learn"});
+                     "", {"reference_duration", "winder_ratio", "learn"});
+  asked.winder_ratio = reader.quantity("winder_ratio", D::ratio, {0.1, 100}).value_or(1);
   asked.reference_s = reader.quantity("reference_duration", D::time, {1, 7200});
   asked.learn = reader.truth("learn").value_or(true);
   for (base::Problem& problem : reader.problems()) {
@@ -217,6 +231,7 @@ base::Expected<VerdictQuestion> read_verdict_question(const Json& question) {
   read_masses(question_member(question, "masses"), asked, problems);
   if (!problems.empty()) return base::fail(std::move(problems));
   find_masses(asked);
+  find_settings(asked);
   asked.beliefs.levels.reserve(asked.propellers.size());
   for (std::size_t k = 0; asked.level_sigma && k < asked.propellers.size(); ++k) {
     asked.beliefs.levels.push_back(verdict::LevelPrior{0, *asked.level_sigma});

@@ -60,7 +60,9 @@ std::string meter_text(const Json& meter) {
   if (!meter["readings"].empty()) {
     TextTable table({meter["unit"].get<std::string>(), "mN·m", "g·cm", "in-oz"});
     for (const Json& row : meter["readings"]) {
-      torque_cells(row, table, {fmt::format("{:.1f}", row["reading"].get<double>())});
+      torque_cells(row, table,
+                   {fmt::format("{:.1f}{}", row["reading"].get<double>(),
+                                row["beyond"].get<bool>() ? " *" : "")});
     }
     out += "\n" + table.text();
   }
@@ -113,10 +115,14 @@ std::string steps_text(const Json& card) {
     cells.push_back(fmt::format("{:.2f}", 1e3 * step["torque_Nm"].get<double>()));
     cells.push_back(fmt::format("{:.1f}", step["torque_g_cm"].get<double>()));
     cells.push_back(fmt::format("{:.3f}", step["torque_oz_in"].get<double>()));
-    if (meter) cells.push_back(fmt::format("{:.1f}", step["reading"].get<double>()));
+    if (meter) {
+      cells.push_back(fmt::format("{:.1f}{}", step["reading"].get<double>(),
+                                  step["beyond"].get<bool>() ? " *" : ""));
+    }
     table.add(cells);
   }
-  return table.text();
+  const Json& beyond = card["meter_beyond"];
+  return table.text() + (beyond.is_string() ? "* " + beyond.get<std::string>() + "\n" : "");
 }
 
 std::string changes_text(const Json& changes) {

@@ -32,6 +32,7 @@ constexpr VerdictOption verdict_options[] = {
     {"--planned", "thresholds", "planned"},
     {"--most-flights", "thresholds", "most_flights", Kind::count},
     {"--reference-duration", "", "reference_duration"},
+    {"--winder-ratio", "", "winder_ratio"},
     {"--as-sheet", "", "learn", Kind::no_flag}};
 
 /// "L46-A=1.02 g"
@@ -136,6 +137,7 @@ std::vector<Option> all_verdict_options() {
       {"--planned", "P", when, "Chance that the further flights settle it; left out: 80 %"},
       {"--most-flights", "N", when, "Of each, looked at for the plan; left out: 100"},
       {"--output", "FILE.pdf", sheet, "The sheet to print", false, false, "-o"},
+      {"--winder-ratio", "N", sheet, "Turns of the motor for one of the crank; left out: 1"},
       {"--each", "N", sheet, "Flights of each on the sheet; left out: as the verdict has it"}};
   for (Option& option : paper_options()) options.push_back(std::move(option));
   return options;

@@ -37,7 +37,13 @@ std::string text_of(const WorkshopAnswer& answer) {
   for (const auto& [name, count] : answer.records) {
     if (count > 0) table.add({name, std::to_string(count)});
   }
-  return answer.sentence + "\n" + table.text();
+  std::vector<std::string> questions;
+  for (const base::Problem& question : answer.questions) {
+    questions.push_back(base::to_line(question));
+  }
+  return answer.sentence + "\n" + table.text() +
+         bullet_list("Kept as written, but questioned", questions) +
+         bullet_list("Columns that are not known, not taken in", answer.unknown_columns);
 }
 
 Answer print(const WorkshopAnswer& answer, const Arguments& arguments) {
@@ -132,12 +138,22 @@ Answer import_all(const fs::path& path, const Arguments& arguments) {
   return print(done, arguments);
 }
 
+/// What is wrong with one flight of a file, named by its id. The flights before it are in.
+base::Problems of_flight(base::Problems problems, const std::string& file,
+                         const answer::FlightEntry& entry) {
+  for (base::Problem& problem : problems) {
+    problem.file = file;
+    problem.field = fmt::format("flight {}: {}", entry.flight.id, problem.field);
+  }
+  return problems;
+}
+
 /// A flight that differs from the one that is there stays out; the Floor shows both.
 Answer import_flights(const fs::path& path, const Arguments& arguments) {
   const auto text = read_text(arguments.file, {}, largest_import_MB);
   if (!text) return no_answer(text.error());
-  const auto entries = answer::read_flight_file(*text, arguments.file);
-  if (!entries) return no_answer(entries.error());
+  auto file = answer::read_flight_file(*text, arguments.file);
+  if (!file) return no_answer(file.error());
   auto opened = Workshop::open(path);
   if (!opened) return no_answer(std::move(opened.error()));
   answer::FlightMerge merge(*opened);
@@ -145,10 +161,12 @@ Answer import_flights(const fs::path& path, const Arguments& arguments) {
                       .workshop = path.string(),
                       .file = arguments.file,
                       .sentence = {}};
+  done.questions = std::move(file->questions);
+  done.unknown_columns = std::move(file->unknown_columns);
   std::int64_t added = 0, same = 0;
-  for (const answer::FlightEntry& entry : *entries) {
+  for (const answer::FlightEntry& entry : file->entries) {
     const auto merged = merge.take(entry);
-    if (!merged) return no_answer(merged.error());
+    if (!merged) return no_answer(of_flight(merged.error(), arguments.file, entry));
     const std::string_view what = merged->done;
     if (what == "added") ++added;
     if (what == "same") ++same;

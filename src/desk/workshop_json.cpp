@@ -17,7 +17,11 @@ std::string workshop_json(const WorkshopAnswer& answer) {
   for (const auto& [table, count] : answer.records) {
     records.push_back({{"table", table}, {"count", count}});
   }
-  if (answer.action == "import-flights") json["differing"] = answer.differing;
+  if (answer.action == "import-flights") {
+    json["differing"] = answer.differing;
+    json["questions"] = answer::problem_list(answer.questions);
+    json["unknown_columns"] = answer.unknown_columns;
+  }
   json["records"] = std::move(records);
   json["done"] = answer.sentence;
   return answer::document(json);

@@ -6,6 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include "propwright/base/problem.h"
+
 namespace propwright::desk {
 
 /// What an action did; members that do not belong to it are left out of the answer.
@@ -18,6 +20,8 @@ struct WorkshopAnswer {
   std::optional<std::int64_t> size_bytes = {}, skipped = {};
   std::vector<std::pair<std::string, std::int64_t>> records = {};  ///< count by table
   std::vector<std::string> differing = {};  ///< ids of flights that were left out
+  base::Problems questions = {};            ///< of flights that were taken in
+  std::vector<std::string> unknown_columns = {};
   std::string sentence;
 };
 

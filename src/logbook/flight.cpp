@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <charconv>
+#include <chrono>
 #include <cmath>
 
 #include "propwright/logbook/flight_log.h"
@@ -12,6 +14,7 @@ namespace {
 struct Question {
   base::Problem problem;
   std::optional<double> Flight::*member = nullptr;
+  std::string Flight::*text = nullptr;
 };
 
 class Asker {
@@ -28,6 +31,19 @@ class Asker {
                        .remedy = std::move(remedy),
                        .message = std::move(message)},
                       member});
+  }
+
+  void ask_text(std::string_view column, std::string Flight::*text, std::string allowed,
+                std::string remedy, std::string message) {
+    asked_.push_back({{.file = file_,
+                       .line = flight_.line,
+                       .field = std::string(column),
+                       .value = flight_.*text,
+                       .allowed = std::move(allowed),
+                       .remedy = std::move(remedy),
+                       .message = std::move(message)},
+                      nullptr,
+                      text});
   }
 
   std::vector<Question> take() { return std::move(asked_); }
@@ -115,6 +131,13 @@ void ask_heights(const Flight& f, Asker& asker) {
   }
 }
 
+/// Days sort by their text, and a flight belongs to one.
+void ask_time(const Flight& f, Asker& asker) {
+  if (f.time.empty() || is_time(f.time)) return;
+  asker.ask_text("time", &Flight::time, "2026-11-21 or 2026-11-21T14:05",
+                 "write year, month, day, and T before the time of day", "no day there is");
+}
+
 /// No hall is drier than a hundredth: a share was written as percent.
 void ask_air(const Flight& f, Asker& asker) {
   if (!f.humidity || *f.humidity <= 0 || *f.humidity >= 0.01) return;
@@ -125,6 +148,7 @@ void ask_air(const Flight& f, Asker& asker) {
 
 std::vector<Question> all_questions(const Flight& flight, const std::string& file) {
   Asker asker(flight, file);
+  ask_time(flight, asker);
   ask_ranges(flight, asker);
   ask_turns(flight, asker);
   ask_heights(flight, asker);
@@ -133,6 +157,31 @@ std::vector<Question> all_questions(const Flight& flight, const std::string& fil
 }
 
 }  // namespace
+
+bool is_time(std::string_view text) {
+  const auto number = [&](std::size_t at, std::size_t digits) -> std::optional<int> {
+    if (text.size() < at + digits) return std::nullopt;
+    int value = 0;
+    const char* const end = text.data() + at + digits;
+    const auto [stopped, error] = std::from_chars(text.data() + at, end, value);
+    return error == std::errc() && stopped == end && value >= 0 ? std::optional(value)
+                                                                : std::nullopt;
+  };
+  const auto year = number(0, 4), month = number(5, 2), day = number(8, 2);
+  if (!year || !month || !day || text[4] != '-' || text[7] != '-') return false;
+  const std::chrono::year_month_day date{std::chrono::year(*year),
+                                         std::chrono::month(static_cast<unsigned>(*month)),
+                                         std::chrono::day(static_cast<unsigned>(*day))};
+  if (!date.ok()) return false;
+  if (text.size() == 10) return true;
+  const auto hour = number(11, 2), minute = number(14, 2);
+  if (!hour || !minute || text[10] != 'T' || text[13] != ':' || *hour > 23 || *minute > 59) {
+    return false;
+  }
+  if (text.size() == 16) return true;
+  const auto second = number(17, 2);
+  return second && text.size() == 19 && text[16] == ':' && *second <= 59;
+}
 
 std::string why_left_out(const Flight& flight) {
   const char* flag = flight.aborted    ? "aborted"
@@ -152,7 +201,10 @@ base::Problems questions(const Flight& flight, const std::string& file) {
 }
 
 Flight without_questioned(Flight flight) {
-  for (const Question& question : all_questions(flight, {})) (flight.*question.member).reset();
+  for (const Question& question : all_questions(flight, {})) {
+    if (question.member != nullptr) (flight.*question.member).reset();
+    if (question.text != nullptr) (flight.*question.text).clear();
+  }
   return flight;
 }
 

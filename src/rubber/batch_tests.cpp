@@ -115,6 +115,14 @@ void batch_notes(BatchOfTests& batch, const std::vector<Batch>& tests) {
   }
 }
 
+Spread times(Spread s, double factor) {
+  s.mean *= factor;
+  s.scatter *= factor;
+  s.low *= factor;
+  s.high *= factor;
+  return s;
+}
+
 FigureComparison compare(const char* name, const Spread& a, const Spread& b) {
   FigureComparison c{.name = name, .ratio = b.mean / a.mean};
   c.low = c.high = c.ratio;
@@ -210,9 +218,11 @@ MeanTest mean_test(const Batch& mean, double section_m2, double length_m) {
 
 std::vector<FigureComparison> compare_batches(const BatchOfTests& first,
                                               const BatchOfTests& second) {
-  return {compare("energy_J_per_kg", first.energy_J_per_kg, second.energy_J_per_kg),
+  const double warm = to_common_temperature(second.mean, first.mean);
+  return {compare("energy_J_per_kg", first.energy_J_per_kg, times(second.energy_J_per_kg, warm)),
           compare("turns_constant", first.turns_constant, second.turns_constant),
-          compare("torque_constant_Pa", first.torque_constant_Pa, second.torque_constant_Pa)};
+          compare("torque_constant_Pa", first.torque_constant_Pa,
+                  times(second.torque_constant_Pa, warm))};
 }
 
 }  // namespace propwright::rubber

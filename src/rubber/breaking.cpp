@@ -5,6 +5,7 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 
+#include "breaking_range.h"
 #include "range_check.h"
 
 namespace propwright::rubber {
@@ -29,7 +30,9 @@ struct Place {
   double mu = 0, s = 0, weight = 0;
 };
 
-base::Problems breaking_problems(const std::vector<Wind>& winds, double risk,
+using Counts = std::vector<Counted>;
+
+base::Problems breaking_problems(const std::vector<Wind>& winds, const Counts& counted, double risk,
                                  const BreakingPrior& prior) {
   RangeChecks checks("out of range for breaking turns");
   checks.within("risk", risk, 0.001, 0.5, "give the share of motors that may break, such as 5 %");
@@ -52,12 +55,12 @@ base::Problems breaking_problems(const std::vector<Wind>& winds, double risk,
   auto problems = checks.take();
   if (!problems.empty()) return problems;
   for (std::size_t i = 0; i < winds.size(); ++i) {
-    const double kappa = winds[i].turns * std::sqrt(winds[i].section_m2) / winds[i].length_m;
-    const double low = winds[i].broke ? 0.4 * prior.median : 0;
-    if (kappa >= low && kappa <= 2.5 * prior.median) continue;
+    const double kappa = kappa_of(winds[i]);
+    const auto [low, high] = believed_kappa(winds[i], prior);
+    if (counted[i] != Counted::yes || (kappa >= low && kappa <= high)) continue;
     checks.add({.field = fmt::format("winds[{}].turns", i),
                 .value = fmt::format("{:.0f} turns, turns constant {:.3g}", winds[i].turns, kappa),
-                .allowed = fmt::format("a constant of {:.3g} to {:.3g}", low, 2.5 * prior.median),
+                .allowed = fmt::format("a constant of {:.3g} to {:.3g}", low, high),
                 .remedy = "check that these are turns of the motor and not of the winder's crank, "
                           "the section of all strands and the loop length",
                 .message = "no motor of this size breaks there"});
@@ -72,10 +75,12 @@ struct Evidence {
   std::vector<double> held;
 };
 
-Evidence evidence_of(const std::vector<Wind>& winds) {
+Evidence evidence_of(const std::vector<Wind>& winds, const Counts& counted) {
   Evidence e;
-  for (const Wind& wind : winds) {
-    const double value = std::log(wind.turns * std::sqrt(wind.section_m2) / wind.length_m);
+  for (std::size_t i = 0; i < winds.size(); ++i) {
+    if (counted[i] != Counted::yes) continue;
+    const Wind& wind = winds[i];
+    const double value = std::log(kappa_of(wind));
     if (!wind.broke) {
       e.held.push_back(value);
       continue;
@@ -216,11 +221,18 @@ void breaking_notes(Breaking& b) {
 
 base::Expected<Breaking> breaking_statistics(const std::vector<Wind>& winds, double risk,
                                              const BreakingPrior& prior) {
-  auto problems = breaking_problems(winds, risk, prior);
+  Counts counted = counted_winds(winds, prior);
+  auto problems = breaking_problems(winds, counted, risk, prior);
   if (!problems.empty()) return base::fail(std::move(problems));
-  const Evidence evidence = evidence_of(winds);
+  const Evidence evidence = evidence_of(winds, counted);
   const Posterior posterior(evidence, prior);
   Breaking b{.broke = evidence.broke, .held = static_cast<int>(evidence.held.size())};
+  for (std::size_t i = 0; i < winds.size(); ++i) {
+    if (counted[i] == Counted::yes && winds[i].logged) {
+      ++(winds[i].broke ? b.broke_logged : b.held_logged);
+    }
+  }
+  b.counted = std::move(counted);
   const auto mu = [](const Place& p) { return p.mu; };
   const auto s = [](const Place& p) { return p.s; };
   b.median_kappa = std::exp(posterior.quantile(mu, 0.5));
@@ -246,9 +258,10 @@ base::Expected<Breaking> breaking_statistics(const std::vector<Wind>& winds, dou
 
 base::Expected<double> break_chance(const std::vector<Wind>& winds, double kappa,
                                     const BreakingPrior& prior) {
-  auto problems = breaking_problems(winds, 0.05, prior);
+  const Counts counted = counted_winds(winds, prior);
+  auto problems = breaking_problems(winds, counted, 0.05, prior);
   if (!problems.empty()) return base::fail(std::move(problems));
-  const Evidence evidence = evidence_of(winds);
+  const Evidence evidence = evidence_of(winds, counted);
   return predictive(Posterior(evidence, prior), std::log(kappa));
 }
 

@@ -19,8 +19,9 @@ base::Problems life_problems(const MotorLife& life) {
   checks.within("section_m2", life.section_m2, 1e-8, 1e-4, "give all strands together");
   checks.within("fresh_length_m", life.fresh_length_m, 0.01, 5, "give the loop as tied");
   checks.within("turns_constant", life.turns_constant, 5, 20, "about 10.6 for modern strip");
+  const double shortest = 0.95 * life.fresh_length_m, longest = 1.25 * life.fresh_length_m;
   if (life.rested_length_m) {
-    checks.within("rested_length_m", *life.rested_length_m / life.fresh_length_m, 0.95, 1.25,
+    checks.within("rested_length_m", *life.rested_length_m, shortest, longest,
                   "measure the rested loop again, as long as the fresh one to a quarter more");
   }
   if (life.rest_s)
@@ -35,7 +36,7 @@ base::Problems life_problems(const MotorLife& life) {
                     "give the time since the wind before");
     }
     if (wind.rested_length_m) {
-      checks.within(at("rested_length_m"), *wind.rested_length_m / life.fresh_length_m, 0.95, 1.25,
+      checks.within(at("rested_length_m"), *wind.rested_length_m, shortest, longest,
                     "measure the rested loop again, as long as the fresh one to a quarter more");
     }
   }
@@ -105,7 +106,8 @@ base::Expected<MotorHistory> motor_history(const MotorLife& life) {
   if (!problems.empty()) return base::fail(std::move(problems));
   MotorHistory h{.winds = static_cast<int>(life.winds.size()), .length_m = life.fresh_length_m};
   const double per_length = life.turns_constant / std::sqrt(life.section_m2);
-  bool last_full = false;
+  bool any_full = false;
+  double rest_s = 0;  // since the last full wind, as far as it was told
   for (std::size_t i = 0; i < life.winds.size(); ++i) {
     const MotorWind& wind = life.winds[i];
     h.length_m = wind.rested_length_m.value_or(h.length_m);
@@ -114,14 +116,22 @@ base::Expected<MotorHistory> motor_history(const MotorLife& life) {
     h.shares.push_back(share);
     h.greatest_share = std::max(h.greatest_share, share);
     h.turns_total += wind.turns;
-    last_full = share > full_share;
-    if (last_full) ++h.full_winds;
+    rest_s += wind.rest_before_s.value_or(0);
+    if (share > full_share) {
+      ++h.full_winds;
+      any_full = true;
+      rest_s = 0;
+    }
   }
   if (!problems.empty()) return base::fail(std::move(problems));
   h.length_m = life.rested_length_m.value_or(h.length_m);
   h.length_gain = h.length_m / life.fresh_length_m - 1;
   h.breaking_turns = per_length * h.length_m;
-  if (life.rest_s) h.recovered = last_full ? std::min(1.0, *life.rest_s / recovery_s) : 1.0;
+  if (!any_full) {
+    h.recovered = 1.0;
+  } else if (life.rest_s) {
+    h.recovered = std::min(1.0, (rest_s + *life.rest_s) / recovery_s);
+  }
   h.state = state_of(life, h);
   history_notes(life, h);
   return h;

@@ -59,9 +59,10 @@ void add_notes(Motor& motor) {
   if (motor.temperature_K == motor.batch.test_temperature_K) return;
   if (celsius < 15 || celsius > 28) {
     motor.notes.push_back(
-        fmt::format("At {:.0f} degC the temperature effect is carried beyond where it was read "
-                    "(15 to 28 degC); some batches go soft above 27 degC.",
-                    celsius));
+        fmt::format("At {:.0f}\u00a0°C ({:.0f}\u00a0°F) the temperature effect is carried beyond "
+                    "where it was read (15 to 28\u00a0°C, 59 to 82\u00a0°F); some batches go soft "
+                    "above 27\u00a0°C (81\u00a0°F).",
+                    celsius, 1.8 * celsius + 32));
   }
   const double factor = unclamped_temperature_factor(motor.batch, motor.temperature_K);
   if (factor < factor_low || factor > factor_high) {

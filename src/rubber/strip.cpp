@@ -5,14 +5,13 @@
 #include <cmath>
 
 #include "energy_balance.h"
+#include "propwright/rubber/usual_strip.h"
 #include "range_check.h"
 
 namespace propwright::rubber {
 namespace {
 
-constexpr double usual_thickness_m = 1.03e-3;  // builders' archive: 0.039 to 0.042 in
-constexpr double usual_density_kg_m3 = 950;    // vulcanised, unfilled: polymer handbook page
-constexpr double said_twice = 0.05;            // a scale, a knot and the lubricant
+constexpr double said_twice = 0.05;  // a scale, a knot and the lubricant
 
 base::Problems strip_problems(const StripGiven& given) {
   RangeChecks checks("cannot be the measure of rubber strip");
@@ -46,9 +45,9 @@ void strip_material(const StripGiven& given, double line_density_kg_m, StripFigu
                                   f.density_kg_m3));
     return;
   }
-  f.density_kg_m3 = given.density_kg_m3.value_or(usual_density_kg_m3);
+  f.density_kg_m3 = given.density_kg_m3.value_or(usual_rubber_density_kg_m3);
   if (!given.density_kg_m3) {
-    f.notes.push_back(fmt::format("Density taken as {:.0f} kg/m3.", usual_density_kg_m3));
+    f.notes.push_back(fmt::format("Density taken as {:.0f} kg/m3.", usual_rubber_density_kg_m3));
   }
   if (given.width_m && weighed && !given.thickness_m) {
     f.thickness_m = line_density_kg_m / (*given.width_m * f.density_kg_m3);
@@ -56,11 +55,11 @@ void strip_material(const StripGiven& given, double line_density_kg_m, StripFigu
                                   1e3 * f.thickness_m));
     return;
   }
-  f.thickness_m = given.thickness_m.value_or(usual_thickness_m);
+  f.thickness_m = given.thickness_m.value_or(usual_strip_thickness_m);
   if (!given.thickness_m) {
     f.notes.push_back(
         fmt::format("Thickness taken as {:.2f} mm: strips run 0.99 to 1.07 mm, so measure yours.",
-                    1e3 * usual_thickness_m));
+                    1e3 * usual_strip_thickness_m));
   }
 }
 

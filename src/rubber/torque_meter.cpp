@@ -151,6 +151,7 @@ base::Expected<ScaleFit> fit_scale(const std::vector<HungWeight>& weights,
   fit.sigma_Nm = std::abs(fit.torque_per_division_Nm) *
                  std::hypot(sigma / std::sqrt(spread) / std::abs(slope), arm_share);
   fit.zero_sigma = zero ? 0 : sigma * std::sqrt(s.xx / (s.n * spread));
+  fit.zero_slope_covariance = zero ? 0 : -sigma * sigma * s.x / (s.n * spread);
   fit.bend = bend_of(weights, fit.residual, s, slope);
   if (std::abs(fit.bend) > bent_share) {
     fit.notes.push_back(fmt::format(
@@ -165,8 +166,10 @@ base::Expected<ScaleFit> fit_scale(const std::vector<HungWeight>& weights,
 ScaleTorque scale_torque(const ScaleFit& fit, double reading, double reading_sigma) {
   const double divisions = reading - fit.zero;
   const double k = fit.torque_per_division_Nm;
-  return {k * divisions,
-          std::hypot(fit.sigma_Nm * divisions, k * std::hypot(reading_sigma, fit.zero_sigma))};
+  const double slope = fit.sigma_Nm * divisions;
+  const double zero = k * std::hypot(reading_sigma, fit.zero_sigma);
+  const double both = 2 * k * k * k * divisions * fit.zero_slope_covariance;
+  return {k * divisions, std::sqrt(std::max(0.0, slope * slope + zero * zero + both))};
 }
 
 double scale_reading(const ScaleFit& fit, double torque_Nm) {

@@ -1,6 +1,8 @@
 // The flight log: entries made anywhere come in, once each, and the whole log goes out.
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "propwright/answer/document.h"
 #include "propwright/answer/flight_json.h"
 #include "propwright/answer/flight_merge.h"
 #include "record_json.h"
@@ -24,13 +26,60 @@ Json merged_json(const answer::FlightEntry& entry, const answer::MergedFlight& m
             {"done", merged.done},
             {"revision", merged.present.revision},
             {"questions", answer::problem_list(asked)}};
+  for (const base::Problem& problem : merged.left_out)
+    json["questions"].push_back(answer::problem_json(problem));
   if (std::string_view(merged.done) == "conflict")
     json["present"] = flight_row_json(merged.present);
   return json;
 }
 
+Json refused_json(const answer::FlightEntry& entry, const base::Problems& problems) {
+  return {{"id", entry.flight.id},
+          {"done", "refused"},
+          {"revision", 0},
+          {"questions", Json::array()},
+          {"problems", answer::problem_list(problems)}};
+}
+
+/// The disc or the file: no flight is to blame, and all may be sent again.
+bool is_failure(const base::Problems& problems) {
+  return std::any_of(problems.begin(), problems.end(), [](const base::Problem& problem) {
+    return problem.kind == base::Kind::resource_failed;
+  });
+}
+
+/// Another file may be open at this address than the one that the flights were logged for.
+bool is_for_this_workshop(App& app, const std::string& id, Response& response) {
+  if (id.empty()) return true;
+  const auto ours = app.workshop.id();
+  if (!ours) {
+    refuse(response, ours.error());
+    return false;
+  }
+  if (id == *ours) return true;
+  refuse(response, 409,
+         {.field = "workshop_id",
+          .value = id,
+          .allowed = *ours,
+          .remedy = "open that workshop, or bring the flights over on the Floor",
+          .message = "these flights are for another workshop"});
+  return false;
+}
+
+void send_merged(App& app, const std::vector<answer::FlightEntry>& entries,
+                 const std::string& meter_id, Response& response) {
+  Json items = Json::array();
+  answer::FlightMerge merge(app.workshop, meter_id);
+  for (const answer::FlightEntry& entry : entries) {
+    const auto merged = merge.take(entry);
+    if (!merged && is_failure(merged.error())) return refuse(response, merged.error());
+    items.push_back(merged ? merged_json(entry, *merged) : refused_json(entry, merged.error()));
+  }
+  send_json(response, 200, {{"flights", items}});
+}
+
 void merge_flights(App& app, const Request& request, Response& response) {
-  const auto body = body_object(request, response, {"flights", "meter_id"});
+  const auto body = body_object(request, response, {"flights", "meter_id", "workshop_id"});
   if (!body) return;
   const auto list = body->find("flights");
   if (list == body->end() || !list->is_array() || list->size() > most_flights) {
@@ -53,15 +102,9 @@ void merge_flights(App& app, const Request& request, Response& response) {
     }
   }
   const std::string meter = text_member(*body, "meter_id", false, problems);
+  const std::string workshop_id = text_member(*body, "workshop_id", false, problems);
   if (!problems.empty()) return refuse_all(response, 422, problems);
-  Json items = Json::array();
-  answer::FlightMerge merge(app.workshop, meter);
-  for (const answer::FlightEntry& entry : entries) {
-    const auto merged = merge.take(entry);
-    if (!merged) return refuse(response, merged.error());
-    items.push_back(merged_json(entry, *merged));
-  }
-  send_json(response, 200, {{"flights", items}});
+  if (is_for_this_workshop(app, workshop_id, response)) send_merged(app, entries, meter, response);
 }
 
 void flight_list(App& app, const Request& request, Response& response) {
@@ -71,7 +114,9 @@ void flight_list(App& app, const Request& request, Response& response) {
   if (!page) return refuse(response, page.error());
   Json items = Json::array();
   for (const auto& record : page->items) items.push_back(flight_row_json(record));
-  send_json(response, 200, {{"total", page->total}, {"items", items}});
+  const auto id = app.workshop.id();
+  if (!id) return refuse(response, id.error());
+  send_json(response, 200, {{"total", page->total}, {"workshop_id", *id}, {"items", items}});
 }
 
 void flights_csv(App& app, const Request&, Response& response) {

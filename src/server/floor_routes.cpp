@@ -3,6 +3,7 @@
 
 #include "app.h"
 #include "http.h"
+#include "propwright/answer/batch_log.h"
 #include "propwright/answer/floor.h"
 #include "propwright/sheet/winding_card.h"
 
@@ -59,9 +60,19 @@ void wind_card(const Request& request, Response& response) {
   send(response, 200, std::move(pdf->bytes), "application/pdf");
 }
 
+void batch_log(App& app, const Request& request, Response& response) {
+  const auto motors = answer::read_batch_log(app.workshop, request.matches[1]);
+  if (!motors) return refuse(response, motors.error());
+  if (!*motors) return not_found(response);
+  send_json(response, 200, answer::batch_log_document(**motors));
+}
+
 }  // namespace
 
-void add_floor_routes(httplib::Server& http, App&) {
+void add_floor_routes(httplib::Server& http, App& app) {
+  http.Get("/api/rubbers/([A-Za-z0-9_-]+)/log", [&app](const Request& request, Response& response) {
+    batch_log(app, request, response);
+  });
   http.Post("/api/rubber", rubber);
   http.Post("/api/wind", wind);
   http.Post("/api/wind/card", wind_card);

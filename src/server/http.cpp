@@ -48,10 +48,12 @@ void not_found(Response& response) {
          {.remedy = "go back and look again", .message = "there is nothing of this name"});
 }
 
-std::optional<Json> body_json(const Request& request, Response& response) {
-  if (request.body.size() > largest_body) {
+std::optional<Json> body_json(const Request& request, Response& response, std::size_t largest) {
+  if (request.body.size() > largest) {
     refuse(response, 413,
-           {.allowed = "1 MiB", .remedy = "send less", .message = "the body is too large"});
+           {.allowed = fmt::format("{} MiB", largest >> 20),
+            .remedy = "send less",
+            .message = "the body is too large"});
     return std::nullopt;
   }
   auto json = answer::read_json(request.body);
@@ -61,8 +63,8 @@ std::optional<Json> body_json(const Request& request, Response& response) {
 }
 
 std::optional<Json> body_object(const Request& request, Response& response,
-                                const std::vector<std::string>& known) {
-  auto json = body_json(request, response);
+                                const std::vector<std::string>& known, std::size_t largest) {
+  auto json = body_json(request, response, largest);
   if (!json) return std::nullopt;
   const std::string allowed = fmt::format("{}", fmt::join(known, ", "));
   if (!json->is_object()) {

@@ -16,6 +16,7 @@ using httplib::Request;
 using httplib::Response;
 
 inline constexpr std::size_t largest_body = std::size_t{1} << 20;
+/// Of an import, and of a question about a log of thousands of flights.
 inline constexpr std::size_t largest_import = std::size_t{8} << 20;
 
 /// An answer of any type that the library neither compresses nor copies again.
@@ -29,9 +30,11 @@ void refuse(Response& response, const base::Problems& problems);
 void not_found(Response& response);
 
 /// The body as JSON; refuses what is too large (413) or no JSON (400) and gives nothing.
-std::optional<Json> body_json(const Request& request, Response& response);
+std::optional<Json> body_json(const Request& request, Response& response,
+                              std::size_t largest = largest_body);
 /// As body_json, but an object with members out of `known` only (422).
 std::optional<Json> body_object(const Request& request, Response& response,
-                                const std::vector<std::string>& known);
+                                const std::vector<std::string>& known,
+                                std::size_t largest = largest_body);
 
 }  // namespace propwright::server

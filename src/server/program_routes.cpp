@@ -21,6 +21,7 @@ void health(const App& app, Response& response) {
             {{"status", app.stopping ? "stopping" : "ready"},
              {"version", app.options.version},
              {"workshop", workshop_name(app)},
+             {"workshop_id", app.workshop.id().value_or("")},
              {"schema_version", app.workshop.schema_version()}});
 }
 

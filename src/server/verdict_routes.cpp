@@ -17,7 +17,7 @@ answer::StillWanted while_waited_for(const App& app, const Request& request) {
 }
 
 void learn_from_flights(App& app, const Request& request, Response& response) {
-  const auto body = body_object(request, response, answer::learn_members());
+  const auto body = body_object(request, response, answer::learn_members(), largest_import);
   if (!body) return;
   const auto found =
       answer::learn_document(*body, &app.known_learning, while_waited_for(app, request));
@@ -26,7 +26,7 @@ void learn_from_flights(App& app, const Request& request, Response& response) {
 }
 
 void verdict_of_flights(App& app, const Request& request, Response& response) {
-  const auto body = body_object(request, response, answer::verdict_members());
+  const auto body = body_object(request, response, answer::verdict_members(), largest_import);
   if (!body) return;
   const auto found =
       answer::verdict_document(*body, &app.known_learning, while_waited_for(app, request));
@@ -76,7 +76,7 @@ FairSheetWishes fair_sheet_wishes(const Json& body) {
 void fair_test(App& app, const Request& request, Response& response) {
   std::vector<std::string> members = answer::verdict_members();
   members.insert(members.end(), {"paper", "date", "each"});
-  const auto body = body_object(request, response, members);
+  const auto body = body_object(request, response, members, largest_import);
   if (!body) return;
   FairSheetWishes wishes = fair_sheet_wishes(*body);
   if (!wishes.problems.empty()) return refuse_all(response, 422, wishes.problems);

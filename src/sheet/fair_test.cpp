@@ -61,12 +61,13 @@ double draw_fair_propellers(Canvas& canvas, const Setting& setting, const FairTe
   const double width = setting.body.width;
   const std::vector<Column> columns{
       {.head = "", .unit = "", .width_mm = 0.08 * width, .is_number = false},
-      {.head = "propeller", .unit = "", .width_mm = 0.37 * width, .is_number = false},
+      {.head = "propeller", .unit = "", .width_mm = 0.24 * width, .is_number = false},
+      {.head = "blades set", .unit = "", .width_mm = 0.18 * width, .is_number = false},
       {.head = "mass",
        .unit = setting.options.profile == units::Profile::inch ? "mg (oz)" : "mg",
-       .width_mm = 0.15 * width},
-      {.head = "ballast to add", .unit = "mg", .width_mm = 0.2 * width},
-      {.head = "as weighed today", .unit = "mg", .width_mm = 0.2 * width}};
+       .width_mm = 0.14 * width},
+      {.head = "ballast to add", .unit = "mg", .width_mm = 0.17 * width},
+      {.head = "as weighed today", .unit = "mg", .width_mm = 0.19 * width}};
   std::vector<Row> rows;
   rows.reserve(test.propellers.size());
   for (const FairPropeller& p : test.propellers) {
@@ -76,10 +77,35 @@ double draw_fair_propellers(Canvas& canvas, const Setting& setting, const FairTe
     }
     const std::string ballast =
         p.ballast_kg && *p.ballast_kg < 5e-7 ? "none" : milligrams(p.ballast_kg);
-    rows.push_back({{p.letter, p.name, mass, ballast, "________"}, false});
+    const std::string set = p.setting.empty() ? "________" : p.setting.substr(0, 24);
+    rows.push_back({{p.letter, p.name, set, mass, ballast, "________"}, false});
   }
   const double y = draw_heading(canvas, at, width, "Equally heavy");
   return draw_table(canvas, {at.x, y + 1}, columns, rows);
+}
+
+/// "The same turns for all, as flights taught it: wind 890 (89 of the winder, 10 : 1), ...".
+std::string winding_rule(const Setting& setting, const FairTest& test) {
+  const auto turns = [&](double motor) {
+    const std::string number = whole_number(motor);
+    if (test.winder_ratio == 1) return number;
+    return fmt::format("{} ({} of the winder)", number, whole_number(motor / test.winder_ratio));
+  };
+  std::string words =
+      fmt::format("The same turns for all, {}{}: wind {}, back off {}, hook up at {}",
+                  test.learned ? "as learned from the flights" : "as the sheet plans them",
+                  test.winder_ratio == 1 ? "" : fmt::format(", winder {:g} : 1", test.winder_ratio),
+                  turns(*test.wind_turns), turns(*test.wind_turns - *test.launch_turns),
+                  turns(*test.launch_turns));
+  if (test.hook_up_torque_Nm) {
+    words += fmt::format(" and about {} on the hook",
+                         setting.units.torque.text(*test.hook_up_torque_Nm));
+  }
+  words += ".";
+  return test.learned ? words +
+                            " The winding card of the day may say otherwise: write down which "
+                            "you keep to, and keep to one."
+                      : words;
 }
 
 std::vector<std::string> fair_rules(const Setting& setting, const FairTest& test) {
@@ -89,14 +115,7 @@ std::vector<std::string> fair_rules(const Setting& setting, const FairTest& test
       "One motor for all" + (test.motor.empty() ? std::string(".") : ": " + test.motor + ".") +
           " Wind it the same way each time, and let it rest as long between flights."};
   if (test.wind_turns && test.launch_turns) {
-    std::string turns = fmt::format(
-        "The same turns for all: wind {:.0f}, back off {:.0f}, launch at "
-        "{:.0f}",
-        *test.wind_turns, *test.wind_turns - *test.launch_turns, *test.launch_turns);
-    if (test.launch_torque_Nm) {
-      turns += fmt::format(" and about {}", setting.units.torque.text(*test.launch_torque_Nm));
-    }
-    rules.push_back(turns + ".");
+    rules.push_back(winding_rule(setting, test));
   } else {
     rules.push_back(
         "The same turns for all: wind ________, back off ________, launch at ________.");
@@ -118,6 +137,27 @@ double draw_fair_rules(Canvas& canvas, const Setting& setting, const FairTest& t
     y += canvas.paragraph({at.x + 4, y}, width - 4, line, {}, 4.6) + 1;
   }
   return y;
+}
+
+/// Boxes for the day and its air, which every flight of the sheet shares.
+double draw_fair_day(Canvas& canvas, const Setting& setting, Point at) {
+  const bool inch = setting.options.profile == units::Profile::inch;
+  const struct {
+    const char* head;
+    double share;
+  } boxes[] = {{"day, hall", 0.36},
+               {inch ? "temperature, °F" : "temperature, °C", 0.17},
+               {"humidity, %", 0.14},
+               {inch ? "pressure, inHg" : "pressure, hPa", 0.17},
+               {inch ? "roof, ft" : "roof, m", 0.16}};
+  double x = at.x;
+  for (const auto& box : boxes) {
+    const double wide = box.share * setting.body.width;
+    canvas.frame({x, at.y, wide, fair_row_mm}, hairline());
+    canvas.text({x + 1, at.y + 3.6}, box.head, {Face::sans, small_type_mm, ink2});
+    x += wide;
+  }
+  return at.y + fair_row_mm;
 }
 
 void draw_fair_head(Canvas& canvas, Point at, double width) {
@@ -176,6 +216,7 @@ double draw_fair_front(Canvas& canvas, const Setting& setting, const FairTest& t
   y = draw_cautions(canvas, {body.x, y}, body.width, {cautions::wound_rubber}) + 5;
   y = draw_fair_propellers(canvas, setting, test, {body.x, y}) + 6;
   y = draw_fair_rules(canvas, setting, test, {body.x, y}) + 3;
+  y = draw_fair_day(canvas, setting, {body.x, y}) + 4;
   return draw_heading(canvas, {body.x, y}, body.width, "Flights, in this order") + 1;
 }
 
@@ -201,9 +242,10 @@ base::Problems fair_problems(const FairTest& test, const PacketOptions& options)
     finite =
         finite && std::isfinite(p.mass_kg.value_or(0)) && std::isfinite(p.ballast_kg.value_or(0));
   }
-  for (const auto& number : {test.wind_turns, test.launch_turns, test.launch_torque_Nm}) {
+  for (const auto& number : {test.wind_turns, test.launch_turns, test.hook_up_torque_Nm}) {
     finite = finite && std::isfinite(number.value_or(0));
   }
+  finite = finite && std::isfinite(test.winder_ratio) && test.winder_ratio > 0;
   if (!finite) {
     problems.push_back({.field = "propellers",
                         .remedy = "give finite masses, turns and torque",

@@ -35,12 +35,11 @@ void draw_card_numbers(Canvas& canvas, const Setting& setting, const WindingCard
   const std::string crank = fmt::format("crank, {:g} : 1", card.winder_ratio);
   const struct {
     std::string name, number, unit;
-  } cells[] = {{"wind to, then stop", whole_number(motor.wind_turns / card.winder_ratio),
-                by_crank(card) ? crank : "turns"},
-               {"back off", whole_number(motor.backed_off_turns / card.winder_ratio),
-                by_crank(card) ? "crank" : "turns"},
-               {"launch at", units.torque.number(motor.launch_torque_Nm), units.torque.symbol()},
-               {"turns in the motor then", whole_number(motor.launch_turns), "turns"}};
+  } cells[] = {
+      {"wind to, then stop", whole_number(card.winder_turns), by_crank(card) ? crank : "turns"},
+      {"back off", whole_number(card.back_off_winder_turns), by_crank(card) ? "crank" : "turns"},
+      {"hook up at", units.torque.number(motor.launch_torque_Nm), units.torque.symbol()},
+      {"turns in the motor then", whole_number(motor.launch_turns), "turns"}};
   double x = at.x;
   for (const auto& cell : cells) {
     canvas.text({x, at.y + 4}, cell.name, {Face::sans, text_type_mm, black});
@@ -70,18 +69,20 @@ double draw_steps(Canvas& canvas, const WindingCard& card, Point at, double widt
   rows.reserve(card.steps.size());
   for (const WindingStep& step : card.steps) {
     Row row{{step.words}, step.strong};
-    if (by_crank(card)) row.cells.push_back(whole_number(step.turns / card.winder_ratio));
+    if (by_crank(card)) row.cells.push_back(whole_number(step.winder_turns));
     row.cells.push_back(whole_number(step.turns));
     row.cells.push_back(in(step.torque_Nm, "mN.m", 2));
     row.cells.push_back(in(step.torque_Nm, "g-cm", 1));
     row.cells.push_back(in(step.torque_Nm, "in-oz", 3));
     if (!card.meter_unit.empty()) {
-      row.cells.push_back(step.reading ? fixed(*step.reading, 1) : "");
+      row.cells.push_back(step.reading ? fixed(*step.reading, 1) + (step.beyond ? " *" : "") : "");
     }
     rows.push_back(std::move(row));
   }
   const double y = draw_heading(canvas, at, width, "What the meter says on the way");
-  return draw_table(canvas, {at.x, y + 1}, columns, rows, 6);
+  const double below = draw_table(canvas, {at.x, y + 1}, columns, rows, 6);
+  if (card.beyond.empty()) return below;
+  return below + 4 + canvas.paragraph({at.x, below + 4}, width, "* " + card.beyond, {}, 4.6);
 }
 
 double draw_changes(Canvas& canvas, const Setting& setting, const WindingCard& card, Point at,

@@ -76,6 +76,10 @@ const std::filesystem::path& Workshop::path() const {
 int Workshop::schema_version() const {
   return newest_version(impl_->store.options.migrations);
 }
+base::Expected<std::string> Workshop::id() const {
+  return impl_->look<std::string>(
+      [](SQLite::Database& db) { return text(db, "SELECT id FROM identity"); });
+}
 const std::filesystem::path& Workshop::migration_backup() const {
   return impl_->store.migration_backup;
 }

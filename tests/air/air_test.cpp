@@ -88,10 +88,10 @@ TEST(MoistAir, OutsideTheStatedRangeOfTheFormulaIsNoted) {
   EXPECT_THAT(moist_air(weather)->notes, IsEmpty());
   weather.temperature_K = 287.15;
   EXPECT_THAT(moist_air(weather)->notes,
-              ElementsAre(HasSubstr("14.0 degC is outside the 15 to 27")));
+              ElementsAre(HasSubstr("14.0\u00a0°C is outside the 15 to 27")));
   weather.temperature_K = 301.15;
   weather.pressure_Pa = 59e3;
-  EXPECT_THAT(moist_air(weather)->notes, ElementsAre(HasSubstr("28.0 degC is outside"),
+  EXPECT_THAT(moist_air(weather)->notes, ElementsAre(HasSubstr("28.0\u00a0°C is outside"),
                                                      HasSubstr("590.0 hPa is outside the 600")));
 }
 

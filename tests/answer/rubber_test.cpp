@@ -36,6 +36,19 @@ TEST(RubberDocument, AMisreadWeightIsNoScale) {
   EXPECT_TRUE(bad["meter"].is_null());
 }
 
+// A bound is told as a measure, not as the bare number it is checked as.
+TEST(RubberDocument, ProblemsSayTheirUnits) {
+  const Json answer = rubber_document(
+      {{"history",
+        {{"section", "3 mm2"},
+         {"fresh_length", "300 mm"},
+         {"winds", {{{"turns", 900}, {"rested_length", "8 in"}}}}}}});
+  ASSERT_EQ(answer["problems"].size(), 1) << answer.dump(1);
+  EXPECT_EQ(answer["problems"][0]["field"], "history.winds[1].rested_length");
+  EXPECT_EQ(answer["problems"][0]["value"], "203.2 mm");
+  EXPECT_EQ(answer["problems"][0]["allowed"], "285 mm to 375 mm");
+}
+
 TEST(RubberDocument, AWireSaysHowFarItMayBeTwisted) {
   const Json answer = rubber_document(
       {{"meter",

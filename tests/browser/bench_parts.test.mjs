@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { accessibilityProblems, desktop, fieldOf, fitsAt, freshFolder, newPage, phone, picture, startBrowser, startServer, until } from './harness.mjs';
+import { accessibilityProblems, becomes, desktop, fieldOf, fitsAt, freshFolder, newPage, phone, picture, startBrowser, startServer, until } from './harness.mjs';
 
 const tablet = { width: 820, height: 1180 };
 
@@ -117,7 +117,7 @@ test('the parts of the bench', async (t) => {
     await says(page.locator('.bench-place .left'), /E 1\.[5-9]\d\sGPa, \d+\s% of usual/);
     await page.getByRole('button', { name: 'Next one' }).click();
     await page.getByRole('button', { name: 'Change Sheet 3' }).waitFor();
-    assert.deepEqual((await records('stocks')).map((record) => record.name).filter((name) => /Sheet [123]/.test(name)).sort(), ['Sheet 1', 'Sheet 2', 'Sheet 3']);
+    await becomes(async () => (await records('stocks')).map((record) => record.name).filter((name) => /Sheet [123]/.test(name)).sort(), ['Sheet 1', 'Sheet 2', 'Sheet 3'], 'three sheets in the workshop');
   });
 
   await t.test('two blades are measured, re-set and trimmed', async () => {
@@ -234,13 +234,12 @@ test('the parts of the bench', async (t) => {
   });
 
   await t.test('all of it is one propeller of the workshop', async () => {
-    const [propeller] = await records('propellers');
-    const blades = await records('blades');
-    const [ledger] = await records('weights');
-    assert.deepEqual(new Set([propeller.links.blade_a_id, propeller.links.blade_b_id]), new Set(blades.map((blade) => blade.id)));
-    assert.ok(blades.every((blade) => blade.links.spar_id), 'each blade has its spar');
-    assert.equal(propeller.links.hub_id, (await records('hubs'))[0].id);
-    assert.equal(ledger.links.propeller_id, propeller.id);
+    const [[{ id }], blades, [hub]] = await Promise.all(['propellers', 'blades', 'hubs'].map(records));
+    const links = async () => (await records('propellers'))[0].links;
+    await becomes(async () => { const { blade_a_id, blade_b_id } = await links(); return [blade_a_id, blade_b_id].sort(); }, blades.map((blade) => blade.id).sort(), 'the propeller of both blades');
+    await until(async () => (await records('blades')).every((blade) => blade.links.spar_id), 'a spar in each blade');
+    await becomes(async () => (await links()).hub_id, hub.id, 'the hub of the propeller');
+    await becomes(async () => (await records('weights'))[0]?.links.propeller_id, id, 'the ledger of the propeller');
   });
 
   await t.test('every part fits a phone and a tablet, is made for thumbs, and reads well in the dark', async () => {

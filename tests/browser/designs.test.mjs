@@ -43,7 +43,7 @@ test('a copy is made, archived and brought back', async () => {
     await picture(page, 'designs-copy');
     await detail.getByRole('button', { name: 'Archive' }).click();
     await status(page, '3 designs');
-    assert.equal(await table(page).getByRole('button', { name: 'Lantern for the low hall' }).count(), 0);
+    await until(async () => (await table(page).getByRole('button', { name: 'Lantern for the low hall' }).count()) === 0, 'the archived copy out of the list');
     await page.getByLabel('Show').selectOption('archived');
     await status(page, '1 design.');
     detail = await choose(page, 'Lantern for the low hall');
@@ -196,7 +196,8 @@ test('a packet is stopped half way, and the page goes on', async () => {
     await dialog.getByRole('button', { name: 'Make the packet' }).waitFor();
     assert.equal(await dialog.getByRole('link', { name: /\.pdf$/ }).count(), 0);
     await dialog.getByRole('button', { name: 'Make the packet' }).click();
-    await dialog.getByRole('link', { name: /\.pdf$/ }).waitFor();
+    // Many sheets: minutes on a busy machine.
+    await dialog.getByRole('link', { name: /\.pdf$/ }).waitFor({ timeout: 600_000 });
     assert.deepEqual(complaints, []);
     await context.close();
   } finally {
@@ -225,11 +226,9 @@ test('a handle follows the pointer, in steps that undo takes back at once', asyn
     await answered;
     await picture(page, 'blade-dragged');
     await page.mouse.up();
-    const dragged = parseFloat(await fieldOf(page, 'Set pitch').inputValue());
-    assert.ok(dragged > parseFloat(before) + 5, `${before} became ${dragged}`);
+    await until(async () => parseFloat(await fieldOf(page, 'Set pitch').inputValue()) > parseFloat(before) + 5, `a pitch well over ${before}`);
     await page.keyboard.press('Control+z');
     await until(async () => (await fieldOf(page, 'Set pitch').inputValue()) === before, 'the first pitch again');
-    assert.equal(await fieldOf(page, 'Set pitch').inputValue(), before);
     assert.deepEqual(complaints, []);
     await context.close();
   } finally {

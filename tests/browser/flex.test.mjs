@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { accessibilityProblems, desktop, fieldOf, fitsItsWidth, freshFolder, newPage, phone, picture, startBrowser, startServer, until } from './harness.mjs';
+import { accessibilityProblems, desktop, fieldOf, fitsAt, freshFolder, newPage, phone, picture, startBrowser, startServer, until } from './harness.mjs';
 
 let browser;
 let server;
@@ -54,7 +54,7 @@ test('the blade under load bends with the torque, drawn as much larger as asked 
   const launch_facts = await facts.innerText();
   await slide(page, 'Torque of the motor', ['Home']);
   await until(async () => (await outline.getAttribute('d')) !== at_launch, 'the blade of level flight');
-  assert.notEqual(await facts.innerText(), launch_facts);
+  await until(async () => (await facts.innerText()) !== launch_facts, 'the figures of level flight');
   await slide(page, 'Torque of the motor', ['End']);
   await until(async () => (await facts.innerText()) === launch_facts, 'the blade of launch again');
   await slide(page, 'Drawn larger', ['End']);
@@ -112,9 +112,8 @@ test('a built pair: the ledger of seconds stands sorted, a wrong reading is told
   await give(page, 'Length of A, shaft to tip', '195.4');
   await page.locator('[data-field="blade[1].length"] .warn-bar').waitFor({ state: 'detached' });
 
-  await page.setViewportSize(phone);
   await page.emulateMedia({ colorScheme: 'dark' });
-  assert.ok(await fitsItsWidth(page), 'As built sticks out sideways');
+  await fitsAt(page, phone, 'As built');
   await picture(page, 'flex-built-phone');
   assert.deepEqual(complaints, []);
   await context.close();

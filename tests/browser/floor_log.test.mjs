@@ -5,7 +5,7 @@ import { writeFileSync } from 'node:fs';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
 import { flights, looked, press, type } from './floor_steps.mjs';
-import { desktop, fieldOf, freshFolder, newPage, phone, startBrowser, startServer, until } from './harness.mjs';
+import { becomes, desktop, fieldOf, freshFolder, holds, newPage, phone, startBrowser, startServer, until } from './harness.mjs';
 
 let browser;
 before(async () => (browser = await startBrowser()));
@@ -43,9 +43,7 @@ test('what is not understood is kept as unknown, said on the button, and stands 
     await press(page, 'Propeller, motor, winding, air');
     await setUp(page, [['propeller', 'L46-A'], ['motor', 'box 7'], ['turns wound', '1,820'], ['turns backed off', '150'], ['temperature', '62.6 degF'], ['roof', '28 ft'], ['time by another watch', '8:10']]);
     await page.getByRole('button', { name: 'Keep flight 1', exact: true }).waitFor();
-    assert.equal(await fieldOf(page, 'turns wound').inputValue(), '1820');
-    assert.equal(await fieldOf(page, 'temperature').inputValue(), '17');
-    assert.equal(await fieldOf(page, 'roof').inputValue(), '8.5');
+    for (const [label, text] of [['turns wound', '1820'], ['temperature', '17'], ['roof', '8.5']]) await holds(page, label, text);
 
     for (const text of ['5:75', '-5', '12:48:6']) {
       await type(page, 'time by another watch', text);
@@ -59,7 +57,7 @@ test('what is not understood is kept as unknown, said on the button, and stands 
     await press(page, 'Done');
     await page.reload();
     await press(page, 'Change');
-    assert.equal(await fieldOf(page, 'turns wound').inputValue(), 'abc');
+    await holds(page, 'turns wound', 'abc');
     await looked(page, 'log-not-understood');
     await type(page, 'turns wound', '1820');
     await type(page, 'humidity', '0.5');
@@ -84,8 +82,8 @@ test('air and roof of the last flight are shown where they are kept, and do not 
     await setUp(page, [['propeller', 'L46-A'], ['motor', 'box 7'], ['session', 'Club night'], ['temperature', '17'], ['humidity', '50'], ['roof', '8.5'], ['time by another watch', '7:27']]);
     await page.getByRole('button', { name: 'Keep flight 1', exact: true }).click();
     await page.getByText('Flight 1 kept: 7:27.0, L46-A.').waitFor();
-    for (const [label, text] of [['temperature', '17'], ['humidity', '50'], ['roof', '8.5']]) assert.equal(await fieldOf(page, label).inputValue(), text);
-    assert.equal(await page.getByText('as last flight').count(), 3);
+    for (const [label, text] of [['temperature', '17'], ['humidity', '50'], ['roof', '8.5']]) await holds(page, label, text);
+    await becomes(() => page.getByText('as last flight').count(), 3, 'air and roof told as of the last flight');
     await looked(page, 'log-as-last');
     await type(page, 'temperature', '16');
     await until(async () => (await page.getByText('as last flight').count()) === 2, 'the temperature told as entered');
@@ -98,7 +96,7 @@ test('air and roof of the last flight are shown where they are kept, and do not 
     await page.clock.fastForward('24:00:00');
     await page.reload();
     await press(page, 'Change');
-    for (const label of ['temperature', 'humidity', 'roof', 'session']) await until(async () => (await fieldOf(page, label).inputValue()) === '', `no ${label} of yesterday`);
+    for (const label of ['temperature', 'humidity', 'roof', 'session']) await holds(page, label, '');
     await press(page, 'Done');
     await page.getByText(/The air and the roof of today are not told yet/).waitFor();
     await looked(page, 'log-next-day');
@@ -149,7 +147,7 @@ test('A B B A is one press for each change of propeller, and nothing is set by i
     await looked(page, 'log-next-in-order');
     await fly(3);
     await row.getByRole('button', { name: 'L46-A next in the order' }).waitFor();
-    assert.match(await inHand(), /L46-B/, 'told, not set');
+    await until(async () => /L46-B/.test(await inHand()), 'the next one told, not set');
     presses = 0;
     await tap(row.getByRole('button', { name: /^L46-A/ }));
     await until(async () => /L46-A/.test(await inHand()), 'the other propeller in hand');
@@ -191,7 +189,7 @@ test('an old log is read by its headings and dates, moves no number, and what it
     await page.getByRole('heading', { name: /^Flight 3/ }).waitFor();
     const list = page.getByRole('complementary', { name: 'Flights so far' });
     await list.getByText(/Questioned: more turns left than the 1670 at launch\. Taken for unknown\./).waitFor();
-    assert.deepEqual(await list.locator('.no').allInnerTexts(), ['2', '1', '2', '1', '–']);
+    await becomes(() => list.locator('.no').allInnerTexts(), ['2', '1', '2', '1', '–'], 'the numbers of each day');
     await looked(page, 'log-flights-marked');
     const day_one = (await kept(server)).filter(({ time }) => time?.startsWith('2026-11-20'));
     assert.deepEqual(day_one.map(({ time, duration_s, turns_wound }) => [time, duration_s, turns_wound]).sort(), [['2026-11-20T14:05', 447, 1820], ['2026-11-20T14:35', 459, 1670]]);
@@ -201,8 +199,8 @@ test('an old log is read by its headings and dates, moves no number, and what it
     await press(page, 'Take in a file');
     await dialog.locator('input[type="file"]').setInputFiles(old);
     const order = dialog.getByLabel('Dates are written');
-    assert.equal(await order.inputValue(), 'day');
-    assert.deepEqual(await order.locator('option').allInnerTexts(), ['day first: 03/04/2026 is 3\u00a0April 2026', 'month first: 03/04/2026 is 4\u00a0March 2026']);
+    await becomes(() => order.inputValue(), 'day', 'the day first, until told otherwise');
+    await becomes(() => order.locator('option').allInnerTexts(), ['day first: 03/04/2026 is 3\u00a0April 2026', 'month first: 03/04/2026 is 4\u00a0March 2026'], 'both ways to read the dates');
     await order.selectOption('month');
     await looked(page, 'log-import-order');
     await dialog.getByRole('button', { name: 'Take in 2' }).click();

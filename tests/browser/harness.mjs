@@ -1,5 +1,6 @@
 // What the browser tests share: the real server on a fresh workshop file, Debian's Chromium, and
 // pictures kept for people to look at.
+import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -7,6 +8,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
+import { isDeepStrictEqual } from 'node:util';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const require = createRequire(join(root, 'web', 'package.json'));
@@ -92,6 +94,8 @@ export async function newPage(browser, address, { viewport = desktop, scheme = '
     reducedMotion: 'reduce',
     acceptDownloads: true,
   });
+  // Longer than a busy machine needs for anything; what is not there then does not come.
+  context.setDefaultTimeout(90_000);
   const page = await context.newPage();
   const complaints = [];
   const complain = (text) => {
@@ -135,6 +139,15 @@ export async function accessibilityProblems(page, within) {
 /** The input with this label: a text box, or a combo box once earlier values are offered. */
 export const fieldOf = (page, label) => page.getByLabel(label, { exact: true }).and(page.locator('input')).first();
 
+/** Waits until the field with this label holds the text. */
+export const holds = (page, label, text) => until(async () => (await fieldOf(page, label).inputValue()) === text, `${text || 'nothing'} in ${label}`);
+
+/** Waits until the question is answered with just this. */
+export async function becomes(question, answer, what) {
+  let last;
+  await until(async () => isDeepStrictEqual((last = await question()), answer), what).catch((problem) => assert.deepEqual(last, answer, problem.message));
+}
+
 /** True when nothing sticks out sideways. */
 export async function fitsItsWidth(page) {
   return page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
@@ -156,7 +169,7 @@ export async function fitsAt(page, viewport, what) {
 }
 
 /** Waits until the question is answered with yes; the pages' own policy forbids the browser to ask it. */
-export async function until(question, what, seconds = 20) {
+export async function until(question, what, seconds = 60) {
   for (let left = seconds * 20; left > 0; --left) {
     if (await question()) return;
     await new Promise((resolve) => setTimeout(resolve, 50));

@@ -6,7 +6,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { gzipSync } from 'node:zlib';
-import { freshFolder, newPage, root, spread, startBrowser, startServer } from './harness.mjs';
+import { freshFolder, newPage, root, spread, startBrowser, startServer, until } from './harness.mjs';
 
 let browser, server, fresh;
 before(async () => {
@@ -36,17 +36,24 @@ test('a handle moved by keys is redrawn from the server', async (t) => {
   const handle = page.getByRole('slider', { name: /pitch/i }).first();
   await handle.focus();
   await page.evaluate(() => performance.clearMeasures());
+  const drawn = () => page.evaluate(() => performance.getEntriesByName('handle-to-frame').length);
   const steps = full ? 120 : 30;
   for (let step = 0; step < steps; ++step) {
     await handle.press(step % 40 < 20 ? 'ArrowUp' : 'ArrowDown');
     await page.waitForTimeout(30);
   }
+  await until(async () => (await drawn()) > 0, 'a change drawn');
   await page.waitForTimeout(300);
   for (const name of ['handle-to-redraw', 'handle-to-frame']) {
     const times = await page.evaluate((n) => performance.getEntriesByName(n).map((entry) => entry.duration), name);
     const { median, p95, count } = spread(times);
     t.diagnostic(`${name}: median ${ms(median)}, p95 ${ms(p95)}, ${count} of ${steps} changes`);
-    assert.ok(count > steps / 2, `only ${count} of ${steps} changes were drawn`);
+  }
+  // On a busy machine one answer serves several keys; a key that is given its time is drawn by itself.
+  for (let step = 0; step < 3; ++step) {
+    const before = await drawn();
+    await handle.press('ArrowUp');
+    await until(async () => (await drawn()) > before, 'the change drawn');
   }
   assert.deepEqual(complaints, []);
   await context.close();

@@ -80,8 +80,7 @@ test('the held state stays as a ghost with its differences', async () => {
   await picture(page, 'blade-held');
   assert.deepEqual(await accessibilityProblems(page), []);
   await page.getByRole('button', { name: 'Undo' }).click();
-  await page.waitForTimeout(300);
-  assert.equal(await field.inputValue(), '780');
+  await until(async () => (await field.inputValue()) === '780', 'the pitch of before');
   assert.deepEqual(complaints, []);
   await context.close();
 });
@@ -101,7 +100,7 @@ test('what have I got: angles, a length and counted revs give pitch and flight',
   }
   await dialog.getByText(/of pitch/).waitFor();
   await picture(page, 'in-hand');
-  assert.match(await dialog.innerText(), /78\d(\.\d)?\s*mm/);
+  await until(async () => /78\d(\.\d)?\s*mm/.test(await dialog.innerText()), 'the pitch of the helix');
   assert.deepEqual(await accessibilityProblems(page), []);
   await dialog.getByRole('button', { name: 'Take it over as the blade' }).click();
   await page.locator('main h1').first().waitFor();

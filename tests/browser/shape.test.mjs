@@ -50,7 +50,7 @@ for (const [size, viewport] of [['desktop', desktop], ['phone', phone]]) {
       await picture(page, `shape-${size}-taken`);
       await page.keyboard.press('Control+z');
       await until(async () => (await headline()) === before, 'the first duration again');
-      assert.equal(await fieldOf(page, 'Set pitch').inputValue(), '780');
+      await until(async () => (await fieldOf(page, 'Set pitch').inputValue()) === '780', 'the first pitch again');
       assert.deepEqual(complaints, []);
       await context.close();
     } finally {

@@ -122,6 +122,31 @@ TEST_F(WorkshopCommand, TakesInASavedLogOnceAndNamesWhatDiffers) {
   EXPECT_EQ(act("import-flights '" + csv + "' --json").json()["skipped"], 2);
 }
 
+// Two flights that are alike to the last figure are two, however often the file comes.
+TEST_F(WorkshopCommand, TakesInFlightsThatAreAlike) {
+  const std::string csv = folder.file("log.csv", "propeller,duration_s\nP9,312\nP9,330\nP9,312\n");
+  EXPECT_EQ(act("import-flights '" + csv + "' --json").json()["records"][0]["count"], 3);
+  EXPECT_EQ(act("import-flights '" + csv + "' --json").json()["skipped"], 3);
+}
+
+TEST_F(WorkshopCommand, TellsWhatOfALogItDoubtsAndDoesNotKnow) {
+  const std::string csv = folder.file(
+      "log.csv",
+      "time,propeller,duration_s,temperature_K,comments\n2026-11-21T14:05,P9,312,21,calm\n"
+      "21.11.2026 14:30,P9,9999,294,\n");
+  const nlohmann::json told = act("import-flights '" + csv + "' --json").json();
+  EXPECT_EQ(told["unknown_columns"], nlohmann::json({"comments"}));
+  ASSERT_EQ(told["questions"].size(), 3) << told.dump(1);
+  EXPECT_EQ(told["questions"][0]["line"], 2);
+  EXPECT_EQ(told["questions"][0]["field"], "temperature_K");
+  EXPECT_EQ(told["questions"][1]["field"], "time");
+  EXPECT_EQ(told["questions"][1]["value"], "21.11.2026 14:30");
+  EXPECT_EQ(told["questions"][2]["field"], "duration_s");
+  const std::string text = act("import-flights '" + csv + "'").out;
+  EXPECT_THAT(text, HasSubstr("Kept as written, but questioned"));
+  EXPECT_THAT(text, HasSubstr("comments"));
+}
+
 TEST_F(WorkshopCommand, ALogThatCannotBeReadIsStatus3AndNothingIsTaken) {
   const std::string bad = folder.file(
       "bad.json", R"({"flights":[{"id":"f1","duration_s":700},{"id":"f2","duration_s":"12:48"}]})");

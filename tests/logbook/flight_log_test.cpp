@@ -28,6 +28,28 @@ TEST(FlightLog, EmptyCellIsNotKnownRatherThanNought) {
   EXPECT_TRUE(log.questions.empty());
 }
 
+TEST(FlightLog, ATimeIsADayThereIsAndATimeOfIt) {
+  for (const char* time : {"2026-11-21", "2026-11-21T14:05", "2026-11-21T00:00:59", "2024-02-29"}) {
+    EXPECT_TRUE(is_time(time)) << time;
+  }
+  for (const char* time :
+       {"", "yesterday", "21.11.2026 14:05", "2026-02-29", "2026-13-01", "2026-11-21 14:05",
+        "2026-11-21T24:00", "2026-11-21T14:60", "2026-11-21T14:5", "2026-11-21T14:05:60",
+        "2026-11-21T14:05:09.5", "+026-11-21", "2026-1 -21"}) {
+    EXPECT_FALSE(is_time(time)) << time;
+  }
+}
+
+TEST(FlightLog, ATimeThatIsNoneIsQuestionedAndCanBeKeptAsUnknown) {
+  const Log log = read("time,propeller,duration_s\n21.11.2026 14:05,A,600\n,A,610\n");
+  ASSERT_EQ(log.questions.size(), 1u);
+  EXPECT_EQ(log.questions[0].field, "time");
+  EXPECT_EQ(log.questions[0].value, "21.11.2026 14:05");
+  EXPECT_EQ(log.questions[0].line, 2);
+  EXPECT_EQ(without_questioned(log.flights[0]).time, "");
+  EXPECT_EQ(without_questioned(log.flights[0]).duration_s, 600);
+}
+
 TEST(FlightLog, WrittenAndReadBackIsTheSame) {
   Flight first;
   first.id = "f-1";

@@ -89,6 +89,21 @@ TEST(CompareBatches, EqualBatchesShowNoDifferenceAndFarOnesDo) {
   EXPECT_EQ(compare_batches(a, c)[0].difference, Difference::unknown);
 }
 
+// The same torque read on a warmer day is less rubber: it is brought to the temperature of the
+// first.
+TEST(CompareBatches, TestsOfAWarmerDayAreBroughtToTheFirst) {
+  const auto a = batch_of_tests(batches({11900, 12000, 12100})).value();
+  auto warm = batches({11900, 12000, 12100});
+  for (Batch& test : warm) test.test_temperature_K += 10;
+  const auto figures = compare_batches(a, batch_of_tests(warm).value());
+  const double factor = 1 - 10 * a.mean.temperature_coefficient_per_K;
+  EXPECT_LT(factor, 0.95);
+  EXPECT_NEAR(figures[0].ratio, factor, 1e-12);
+  EXPECT_NEAR(figures[1].ratio, 1, 1e-12) << "turns";
+  EXPECT_NEAR(figures[2].ratio, factor, 1e-12);
+  EXPECT_EQ(figures[0].difference, Difference::clear);
+}
+
 TEST(CompareBatches, IntervalIsWelchs) {
   // Equal relative scatter and number: freedom 2 (n - 1) = 4, t 2.131847 (tables).
   const auto a = batch_of_tests(batches({9900, 10000, 10100})).value();

@@ -51,6 +51,19 @@ TEST(MotorHistory, RestAfterAFullWindIsTakenAgainstADay) {
   EXPECT_THAT(h.notes, Contains(HasSubstr("24 h")));
 }
 
+// A test wind in between is no full wind, and takes nothing of the rest.
+TEST(MotorHistory, RestIsCountedFromTheLastFullWind) {
+  MotorLife motor = life();
+  motor.winds = {{.turns = 1400}, {.turns = 400, .rest_before_s = 300}};
+  motor.rest_s = 600;
+  EXPECT_NEAR(motor_history(motor).value().recovered.value(), 900.0 / 86400, 1e-12);
+  motor.winds.push_back({.turns = 1400, .rest_before_s = 600});
+  EXPECT_NEAR(motor_history(motor).value().recovered.value(), 600.0 / 86400, 1e-12);
+  motor.winds = {{.turns = 400}};
+  motor.rest_s.reset();
+  EXPECT_EQ(motor_history(motor).value().recovered, 1.0);
+}
+
 TEST(MotorHistory, ImpossibleTurnsAreNamedByTheirWind) {
   MotorLife motor = life();
   motor.winds = {{.turns = 900}, {.turns = 2100}};

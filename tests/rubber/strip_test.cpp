@@ -1,5 +1,6 @@
 // Strip width, mass per length and loop.
 #include "propwright/rubber/strip.h"
+#include "propwright/rubber/usual_strip.h"
 
 #include <gmock/gmock.h>
 
@@ -45,7 +46,7 @@ TEST(Strip, WhatIsLeftOutFollowsFromTheRestOrIsSaidToBeAssumed) {
   EXPECT_NEAR(density.density_kg_m3, 930, 1e-9);
   const auto assumed = strip_figures({.width_m = 2e-3}).value();
   EXPECT_EQ(assumed.notes.size(), 2u);
-  EXPECT_NEAR(assumed.section_m2, 2 * 2e-3 * 1.03e-3, 1e-18);
+  EXPECT_NEAR(assumed.section_m2, 2 * 2e-3 * usual_strip_thickness_m, 1e-18);
 }
 
 TEST(Strip, WhatDoesNotFitIsTold) {

@@ -65,6 +65,21 @@ TEST(ScaleFit, DoubtOfTheSlopeIsThatOfALineThroughItsPoints) {
               1e-9);
 }
 
+// Inverse prediction from a line: sigma/|b| sqrt(1/n + (x - mean)^2/Sxx), any textbook of
+// regression (Draper & Smith, Applied Regression Analysis, 3rd ed. 1998, section 3.2).
+TEST(ScaleFit, DoubtOfATorqueIsLeastAmongTheWeightsHung) {
+  const double h = 1e-3 * base::gravity_m_s2 * 0.1;
+  const std::vector<HungWeight> weights{{1e-3, 0.1, 101}, {2e-3, 0.1, 198}, {3e-3, 0.1, 301}};
+  const auto fit = fit_scale(weights, std::nullopt, 0, 0).value();
+  const double sigma = std::sqrt(6.0), slope = 100 / h;
+  for (const double steps : {-2.0, -1.0, 0.0, 1.0, 4.0}) {
+    const double expected = sigma / slope * std::sqrt(1.0 / 3 + steps * steps / 2);
+    const auto read = scale_torque(fit, 200 + 100 * steps, 0);
+    EXPECT_NEAR(read.torque_Nm, (2 + steps) * h, 1e-12);
+    EXPECT_NEAR(read.sigma_Nm, expected, 1e-9 * expected) << steps;
+  }
+}
+
 TEST(ScaleFit, BentScaleIsTold) {
   std::vector<HungWeight> weights;
   for (int i = 1; i <= 6; ++i) weights.push_back({i * 1e-3, 0.05, 10.0 * i + 0.5 * i * i});

@@ -153,12 +153,64 @@ TEST(Flights, OpenTheSessionTheyNameOnce) {
             json({{"day", "2026-11-21"}, {"temperature", "16 degC"}, {"roof", "8.5 m"}}));
   const std::string id = session["id"];
   EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], 2);
-  json third = flight("f4", 730);
-  third["session"] = "Millbrook, 22 Nov";
-  const json nowhere = {{"flights", {{{"flight", third}}}}, {"meter_id", "none"}};
-  const Reply refused = pages.ask("POST", "/api/flights/merge", nowhere);
-  EXPECT_EQ(refused.status, 422);
-  EXPECT_THAT(refused.fields(), testing::ElementsAre("meter_id"));
+}
+
+TEST(Flights, OfAMeterThatIsNotHereAreTakenWithoutIt) {
+  const Pages pages;
+  json first = flight("f1", 730), second = flight("f2", 740);
+  first["session"] = "Millbrook, 22 Nov";
+  second["session"] = "Millbrook, 23 Nov";
+  const json nowhere = {{"flights", {{{"flight", first}}, {{"flight", second}}}},
+                        {"meter_id", "none"}};
+  const Reply reply = pages.ask("POST", "/api/flights/merge", nowhere);
+  EXPECT_THAT(done(reply), testing::ElementsAre("added", "added"));
+  const json asked = reply.body()["flights"][0]["questions"];
+  ASSERT_EQ(asked.size(), 1);
+  EXPECT_EQ(asked[0]["field"], "meter_id");
+  const json sessions = pages.get("/api/sessions").body();
+  ASSERT_EQ(sessions["total"], 2);
+  EXPECT_EQ(sessions["items"][0]["links"].value("meter_id", json()), json());
+}
+
+TEST(Flights, OneThatCannotBeKeptIsRefusedAndTheOthersAreTaken) {
+  const Pages pages;
+  const json entries = {{{"flight", flight("f1", 700)}},
+                        {{"flight", flight("Upper", 710)}},
+                        {{"flight", flight("f3", 720)}}};
+  const Reply reply = merge(pages, entries);
+  EXPECT_THAT(done(reply), testing::ElementsAre("added", "refused", "added"));
+  EXPECT_EQ(reply.body()["flights"][1]["problems"][0]["field"], "id");
+  EXPECT_EQ(total(pages), 2);
+}
+
+TEST(Flights, LongNamesAreCutBetweenLetters) {
+  const Pages pages;
+  std::string name = "P";
+  for (int i = 0; i < 60; ++i) name += "\u685c";  // three bytes each
+  json odd = flight("f1", 700), even = flight("f2", 710);
+  odd["propeller"] = name;
+  even["propeller"] = name.substr(1);
+  odd["session"] = name.substr(1) + name;
+  EXPECT_THAT(done(merge(pages, {{{"flight", odd}}, {{"flight", even}}})),
+              testing::ElementsAre("added", "added"));
+  const json items = pages.get("/api/flights?sort=name").body()["items"];
+  ASSERT_EQ(items.size(), 2);
+  for (const json& item : items)
+    EXPECT_TRUE(item["flight"]["propeller"] == name ||
+                item["flight"]["propeller"] == name.substr(1));
+}
+
+TEST(Flights, OfAnotherWorkshopAreNotTaken) {
+  const Pages pages, other;
+  const std::string id = pages.get("/api/health").body()["workshop_id"];
+  EXPECT_EQ(pages.get("/api/flights").body()["workshop_id"], id);
+  EXPECT_NE(other.get("/api/health").body()["workshop_id"], id);
+  const json body = {{"flights", {{{"flight", flight("f1", 700)}}}}, {"workshop_id", id}};
+  const Reply refused = other.ask("POST", "/api/flights/merge", body);
+  EXPECT_EQ(refused.status, 409);
+  EXPECT_THAT(refused.fields(), testing::ElementsAre("workshop_id"));
+  EXPECT_EQ(total(other), 0);
+  EXPECT_THAT(done(pages.ask("POST", "/api/flights/merge", body)), testing::ElementsAre("added"));
 }
 
 TEST(Flights, TheWholeLogGoesOutAsTheFileThatLearnReads) {

@@ -166,8 +166,11 @@ TEST(FloorWind, LowerRoofBacksOffMoreAndWarmerRubberToo) {
   for (const json& change : wind.at("changes")) {
     EXPECT_GT(change.at("back_off_change_turns").get<double>(), 0) << change;
   }
-  EXPECT_NEAR(wind.at("today").at("under_roof_m").get<double>(),
-              wind.at("planned").at("under_roof_m").get<double>(), 0.01);
+  // Whole turns of the motor: never higher, and lower by what less than a turn climbs.
+  const double lower = wind.at("today").at("under_roof_m").get<double>() -
+                       wind.at("planned").at("under_roof_m").get<double>();
+  EXPECT_GT(lower, -0.01);
+  EXPECT_LT(lower, 0.05);
 }
 
 TEST(FloorWind, TheSameDayChangesNothing) {
@@ -175,7 +178,11 @@ TEST(FloorWind, TheSameDayChangesNothing) {
   const Reply reply = pages.ask("POST", "/api/wind", wind_question(json::object()));
   ASSERT_EQ(reply.status, 200) << reply.text;
   EXPECT_TRUE(reply.body().at("changes").empty());
-  EXPECT_EQ(reply.body().at("planned"), reply.body().at("today"));
+  // Whole turns, rounded down.
+  const json planned = reply.body().at("planned"), counted = reply.body().at("today");
+  for (const char* turns : {"wind_turns", "launch_turns"}) {
+    EXPECT_EQ(std::floor(planned.at(turns).get<double>()), counted.at(turns)) << turns;
+  }
 }
 
 TEST(FloorWind, AFixedLaunchIsCorrectedForTheSameTop) {
@@ -186,8 +193,11 @@ TEST(FloorWind, AFixedLaunchIsCorrectedForTheSameTop) {
   const Reply reply = pages.ask("POST", "/api/wind", question);
   ASSERT_EQ(reply.status, 200) << reply.text;
   const json answer = reply.body();
-  EXPECT_NEAR(answer.at("today").at("top_height_m").get<double>(),
-              answer.at("planned").at("top_height_m").get<double>(), 0.01);
+  // By less than a turn of the motor lower.
+  const double lower = answer.at("planned").at("top_height_m").get<double>() -
+                       answer.at("today").at("top_height_m").get<double>();
+  EXPECT_GT(lower, -0.01);
+  EXPECT_LT(lower, 0.05);
   EXPECT_GT(answer.at("today").at("launch_turns").get<double>(),
             answer.at("planned").at("launch_turns").get<double>());
 }

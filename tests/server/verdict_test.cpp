@@ -129,6 +129,22 @@ TEST(VerdictRoutes, LearningStopsWhenThePageHasGone) {
   EXPECT_LT(processor_time_s() - begun, 0.5 * whole);
 }
 
+// As many as may be asked for also fit in the question.
+TEST(VerdictRoutes, ALogOfThousandsIsTakenWhole) {
+  json flights = json::array();
+  for (int i = 0; i < 5000; ++i) {
+    flights.push_back({{"id", "log-" + std::to_string(i)},
+                       {"time", "2026-11-21T14:05"},
+                       {"propeller", i % 3 == 1 ? "P14" : "P12"},
+                       {"duration_s", 700 + i % 17},
+                       {"notes", std::string(200, 'n')}});
+  }
+  const json question{{"flights", flights}};
+  ASSERT_GT(question.dump().size(), std::size_t{1} << 20);
+  const Reply answer = Pages().send("POST", "/api/verdict", question.dump());
+  EXPECT_EQ(answer.status, 200) << answer.text.substr(0, 300);
+}
+
 TEST(VerdictRoutes, SheetIsPagesAndWantsItsDate) {
   const Pages pages;
   json question{{"flights", few_flights()}, {"date", "2026-11-26"}, {"each", 20}};

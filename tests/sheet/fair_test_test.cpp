@@ -14,15 +14,16 @@ namespace {
 using testing::HasSubstr;
 
 FairTest two_propellers(int flights) {
-  FairTest test{.model = "Lantern 46",
-                .hall = "Millbrook",
-                .motor = "box 7, 2 strands, loop 368 mm, 1.49 g",
-                .wind_turns = 1821,
-                .launch_turns = 1608,
-                .launch_torque_Nm = 1.57e-3,
-                .sentence = "A is ahead by 18 ± 14 s.",
-                .propellers = {{"A", "P14", 1.020e-3, 41e-6}, {"B", "P12", 1.061e-3, 0.0}},
-                .order = {}};
+  FairTest test{
+      .model = "Lantern 46",
+      .hall = "Millbrook",
+      .motor = "box 7, 2 strands, loop 368 mm, 1.49 g",
+      .wind_turns = 1821,
+      .launch_turns = 1608,
+      .hook_up_torque_Nm = 1.57e-3,
+      .sentence = "A is ahead by 18 ± 14 s.",
+      .propellers = {{"A", "P14", "flat", 1.020e-3, 41e-6}, {"B", "P12", "", 1.061e-3, 0.0}},
+      .order = {}};
   for (int i = 0; i < flights; ++i) test.order.push_back(i % 4 == 1 || i % 4 == 2 ? "B" : "A");
   return test;
 }
@@ -64,6 +65,24 @@ TEST(FairTestSheet, ManyFlightsGoOnFurtherPagesAndNoneIsLost) {
     }
     // Each flight names its propeller, the table of masses and the title block of each page both.
     EXPECT_EQ(rows, 70 + 2 + 2 * pdf->pages.size());
+  }
+}
+
+TEST(FairTestSheet, SaysWhoseWindingItIsAndCountsTheWinderToo) {
+  FairTest test = two_propellers(8);
+  const std::string planned = words_of(fair_test_pdf(test, on(Paper::a4))->bytes);
+  EXPECT_THAT(planned, HasSubstr("as the sheet plans them"));
+  for (const char* part : {"flat", "________", "day, hall", "temperature, °C", "pressure, hPa"}) {
+    EXPECT_THAT(planned, HasSubstr(part));
+  }
+  test.learned = true;
+  test.winder_ratio = 10;
+  test.wind_turns = 1820;
+  test.launch_turns = 1600;
+  const std::string learned = words_of(fair_test_pdf(test, on(Paper::a4))->bytes);
+  for (const char* part : {"as learned from the flights", "1820 (182 of the winder)",
+                           "220 (22 of the winder)", "1600 (160 of the winder)"}) {
+    EXPECT_THAT(learned, HasSubstr(part));
   }
 }
 

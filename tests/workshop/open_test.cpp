@@ -23,6 +23,20 @@ TEST(Open, ANewFileIsMadeWithTheFoldersAboveIt) {
   EXPECT_TRUE(fs::exists(path));
 }
 
+TEST(Open, AWorkshopHasItsOwnIdForEver) {
+  const Folder folder;
+  const std::string id = value_of(open(folder / "w.sqlite").id());
+  EXPECT_EQ(id.size(), 20);
+  Workshop workshop = open(folder / "w.sqlite");
+  EXPECT_EQ(value_of(workshop.id()), id);
+  EXPECT_NE(value_of(open(folder / "other.sqlite").id()), id);
+  ASSERT_TRUE(workshop.backup_to(folder / "copy.sqlite"));
+  EXPECT_EQ(value_of(open(folder / "copy.sqlite").id()), id);
+  SQLite::Database db((folder / "w.sqlite").string(), SQLite::OPEN_READWRITE);
+  EXPECT_THROW(db.exec("DELETE FROM identity"), SQLite::Exception);
+  EXPECT_THROW(db.exec("UPDATE identity SET id = 'x'"), SQLite::Exception);
+}
+
 TEST(Open, AnEmptyFileIsANewOne) {
   const Folder folder;
   write(folder / "w.sqlite", "");

@@ -27,6 +27,12 @@ describe('records of the workshop', () => {
     expect(next.attachments).toEqual(document.attachments);
   });
 
+  it('leave the spacer that a part of a motor is set up with, where a motor says nothing of one', () => {
+    const half = { ...document, job: { ...document.job, motor: { loop_length: '184 mm', spacer_mass: '0.31 g' } } };
+    expect(filled(half, 'motors', { section: { motor: { loop_length: '150 mm' } } }).job.motor).toEqual({ loop_length: '150 mm', spacer_mass: '0.31 g' });
+    expect(filled(half, 'motors', { section: { motor: { loop_length: '150 mm', spacer_mass: '0 g' } } }).job.motor).toEqual({ loop_length: '150 mm', spacer_mass: '0 g' });
+  });
+
   it('take the old bench test away with the old batch', () => {
     const next = filled(document, 'rubbers', { section: { rubber: { name: 'box 8' } } });
     expect(next.attachments).toEqual({ rubber_test_csv: '', polar_csv: 'alpha_deg' });

@@ -27,7 +27,34 @@ export class Gone extends Error {}
 
 export type Answer<T> = { body: T; etag: string | null };
 
-export const client = createClient<paths>({ baseUrl: '', credentials: 'same-origin', cache: 'no-store' });
+/** What is only read is there soon, or the network is gone without a word. */
+const first_word_ms = 10000;
+/** The winding card of today. */
+const wind_ms = 10000;
+
+/** A signal that gives a request up after a while: then nobody answers. */
+export function within(ms: number): AbortSignal {
+  const end = new AbortController();
+  setTimeout(() => end.abort(new Gone('The program does not answer in time.')), ms);
+  return end.signal;
+}
+
+/** Reading is given up where not even the head of an answer comes in time; what is worked out may take its time. */
+async function fetch_in_time(request: Request): Promise<Response> {
+  if (request.method !== 'GET') return fetch(request);
+  const end = new AbortController();
+  const give_up = () => end.abort(request.signal.reason);
+  if (request.signal.aborted) give_up();
+  request.signal.addEventListener('abort', give_up);
+  const timer = setTimeout(() => end.abort(new Gone('The program does not answer in time.')), first_word_ms);
+  try {
+    return await fetch(request, { signal: end.signal });
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+export const client = createClient<paths>({ baseUrl: '', credentials: 'same-origin', cache: 'no-store', fetch: fetch_in_time });
 
 /** The answer of a request, or one of the two errors above. */
 export async function answer<T>(request: Promise<{ data?: T; error?: unknown; response: Response }>): Promise<Answer<T>> {
@@ -36,6 +63,8 @@ export async function answer<T>(request: Promise<{ data?: T; error?: unknown; re
     told = await request;
   } catch (error) {
     if (error instanceof TypeError) throw new Gone('The program does not answer.');
+    // A page where data were asked for: the hall's network wants something first.
+    if (error instanceof SyntaxError) throw new Gone('Something else answers in the place of the program.');
     throw error;
   }
   if (!told.response.ok) throw new Refused(told.response.status, problems_in(told.error, told.response.status), told.error);
@@ -97,7 +126,7 @@ export const api = {
   flex: (body: DesignDocument) => answer<FlexBlade>(post_bare('/api/flex' satisfies keyof paths, body)),
   pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
-  wind: (body: DesignDocument & { today: Today; winder_ratio: number; meter?: Meter['meter'] }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body)),
+  wind: (body: DesignDocument & { today: Today; winder_ratio: number; meter?: Meter['meter'] }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body, within(wind_ms))),
   /** Both may take a second or two, and can be given up by the signal. */
   verdict: (body: VerdictQuestion, signal?: AbortSignal) => answer<VerdictAnswer>(post_bare('/api/verdict' satisfies keyof paths, body, signal)),
   learn: (body: LearnQuestion, signal?: AbortSignal) => answer<LearnAnswer>(post_bare('/api/learn' satisfies keyof paths, body, signal)),

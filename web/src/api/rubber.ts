@@ -12,6 +12,7 @@ export type RubberBatch = Schemas['RubberBatch'];
 export type RubberSpread = Schemas['RubberSpread'];
 export type RubberComparison = Schemas['RubberComparison'];
 export type RubberBreaking = Schemas['RubberBreaking'];
+export type LoggedMotor = Schemas['LoggedMotor'];
 export type RubberHistory = Schemas['RubberHistory'];
 export type RubberStrip = Schemas['RubberStrip'];
 export type RubberPartial = Schemas['RubberPartial'];

@@ -16,7 +16,7 @@ export type Thresholds = { sure?: number; sure_without_one?: number; least_fligh
 
 export type VerdictQuestion = { flights: LoggedFlight[]; jobs?: DesignDocument[]; beliefs?: Beliefs; thresholds?: Thresholds; learn?: boolean };
 export type LearnQuestion = { flights: LoggedFlight[]; jobs: DesignDocument[] };
-export type SheetQuestion = VerdictQuestion & Required<Pick<Schemas['FairTestQuestion'], 'paper' | 'date'>>;
+export type SheetQuestion = VerdictQuestion & Required<Pick<Schemas['FairTestQuestion'], 'paper' | 'date'>> & Pick<Schemas['FairTestQuestion'], 'winder_ratio'>;
 
 export type VerdictPropeller = WithIntervals<Schemas['VerdictPropeller']>;
 export type FlightShare = Schemas['VerdictShare'];

@@ -1,6 +1,8 @@
 // Halls, models, rubber batches and motors of the workshop: which part of the job each fills.
-import { answer, client } from '../api/client';
-import type { DesignDocument, JobTable, StockKind, StockPage, StockRecord } from '../api/types';
+import { answer, api, client } from '../api/client';
+import { is_blank } from '../bench/kit/blank';
+import { batch_question } from '../floor/rubber/batch';
+import type { DesignDocument, JobTable, JobValue, StockKind, StockPage, StockRecord } from '../api/types';
 
 const tables: Record<StockKind, string[]> = {
   halls: ['hall', 'air'],
@@ -29,13 +31,21 @@ export function section_of(document: DesignDocument, kind: StockKind): StockCont
   return kind === 'rubbers' && curve ? { section, curve_csv: curve } : { section };
 }
 
+/** A motor says nothing of the spacer that a part of a motor is set up with, unless its record does: the job's stays. */
+function with_spacer(taken: JobValue, own: JobValue | undefined): JobValue {
+  if (!is_table(taken) || !is_table(own) || taken.spacer_mass !== undefined || own.spacer_mass === undefined) return taken;
+  return { ...taken, spacer_mass: own.spacer_mass };
+}
+
+const is_table = (value: unknown): value is JobTable => typeof value === 'object' && value !== null && !Array.isArray(value);
+
 /** The document with that part replaced by a record's. */
 export function filled(document: DesignDocument, kind: StockKind, record: StockContent): DesignDocument {
   const job: JobTable = { ...document.job };
   const [main, ...others] = tables[kind];
   for (const table of [main!, ...others]) {
     const value = record.section[table];
-    if (value !== undefined) job[table] = value;
+    if (value !== undefined) job[table] = kind === 'motors' ? with_spacer(value, document.job.motor) : value;
     else if (table === main) delete job[table];
   }
   if (kind !== 'rubbers') return { ...document, job };
@@ -49,6 +59,22 @@ export async function list_stock(kind: StockKind, q: string): Promise<StockPage>
 export async function get_stock(kind: StockKind, id: string): Promise<StockRecord> {
   const { body, etag } = await answer(client.GET('/api/{kind}/{id}', { params: { path: { kind, id } } }));
   return { ...body, etag: etag ?? body.etag };
+}
+
+/**
+ * A motor whose strip was not measured has that of its batch, where the batch's bench tests measured it; with no batch,
+ * or none measured, the job's default stands for it here as everywhere.
+ */
+export async function with_strip(record: StockRecord): Promise<StockRecord> {
+  const motor = record.section.motor, batch_id = record.links.rubber_id;
+  if (!batch_id || !is_table(motor) || !is_blank(motor.strip_thickness)) return record;
+  const batch = await get_stock('rubbers', batch_id).catch(() => null);
+  const asked = batch && batch_question(batch);
+  if (!asked) return record;
+  const { body } = await api.rubber({ units: 'metric', batch: asked.table });
+  const thickness = body.batch?.strip_thickness_m;
+  if (typeof thickness !== 'number') return record;
+  return { ...record, section: { ...record.section, motor: { ...motor, strip_thickness: `${Number((1000 * thickness).toPrecision(6))} mm` } } };
 }
 
 export async function keep_stock(kind: StockKind, name: string, document: DesignDocument): Promise<void> {

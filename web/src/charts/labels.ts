@@ -66,6 +66,16 @@ export type Point = { x: number; y: number };
 /** A text beside a point; `fixed` ones keep their place and the others go round them. */
 export type Word = { x: number; y: number; width: number; height: number };
 
+/** A line through points as points close enough together for words to keep off it. */
+export function along(points: readonly Point[], step = 4): Point[] {
+  return points.flatMap((to, at) => {
+    const from = points[at - 1];
+    if (!from) return [to];
+    const count = Math.max(1, Math.ceil(Math.hypot(to.x - from.x, to.y - from.y) / step));
+    return Array.from({ length: count }, (_, part) => ({ x: from.x + ((to.x - from.x) * (part + 1)) / count, y: from.y + ((to.y - from.y) * (part + 1)) / count }));
+  });
+}
+
 export function overlap(a: Box, b: Box): number {
   const wide = Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x);
   const tall = Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y);

@@ -2,22 +2,26 @@
 // whenever the program answers, once.
 import { SvelteSet } from 'svelte/reactivity';
 import { Gone, Refused } from '../api/client';
-import { is_break, type LoggedFlight } from './flight';
-import { answered, by_time, read_row, take_in, type TakenIn } from './merge';
-import type { Remote, Sent } from './remote';
-import { open_shelf, type Entry, type Shelf } from './shelf';
+import { is_break, new_id, same_flight, tidy, type LoggedFlight } from './flight';
+import { Kept } from './kept.svelte';
+import { answered, kept_beside, read_row, taken_beside, type Seen, type TakenIn } from './merge';
+import { not_taken, words_of_refusal } from './refusal';
+import type { FlightRow, Remote, Sent } from './remote';
+import type { Entry } from './shelf';
 
-const retry_ms = 2000;
+const retry_ms = 2000, retry_refused_ms = 5000;
 const at_once = 100;
 const shown_from_workshop = 200;
+/** A hold of another tab that is longer than any is a clock put back. */
+const longest_hold_ms = 60000;
 
-class Book {
-  entries = $state.raw<Entry[]>([]);
-  ready = $state(false);
+export class Book extends Kept {
   /** The program does not answer. */
   gone = $state(false);
-  /** The browser keeps nothing: flights last as long as this page. */
-  unkept = $state(false);
+  /** It wants an access code. */
+  locked = $state(false);
+  /** It answers, but takes nothing: its own words. */
+  refusal = $state('');
 
   /** The torque meter of the day: of the sessions that flights open. */
   meter_id: () => string | null = () => null;
@@ -28,95 +32,140 @@ class Book {
   /** The flight logged last; a motor that broke is none. */
   last = $derived<LoggedFlight | null>(this.entries.find(({ flight }) => !is_break(flight))?.flight ?? null);
 
-  #shelf: Shelf | null = null;
   #remote: Remote | null = null;
   #sending: Promise<void> | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #started: Promise<void> | null = null;
-  /** Entries that can still be taken out: they wait here until they are let go. */
+  /** Entries of this tab that can still be taken out: they wait here until they are let go. */
   #held = new SvelteSet<string>();
 
-  start(remote: Remote | null): Promise<void> {
+  /** Done when what this browser keeps is there: no network is waited for. `workshop`: of a page that was saved. */
+  start(remote: Remote | null, workshop: string | null = null): Promise<void> {
     this.#remote = remote;
-    this.#started ??= this.#open();
+    this.#started ??= this.#open(workshop);
     return this.#started;
   }
 
-  async #open(): Promise<void> {
-    this.#shelf = await open_shelf();
-    this.entries = (await this.#shelf.all().catch(() => [])).sort(by_time);
-    this.ready = true;
-    addEventListener('online', () => void this.send());
+  async #open(workshop: string | null): Promise<void> {
+    await this.open(this.#remote ? this.last_workshop() : workshop);
+    addEventListener('online', () => void this.#again());
     document.addEventListener('visibilitychange', () => {
-      if (document.visibilityState === 'visible') void this.#look_again();
+      if (document.visibilityState === 'visible') void this.look_at_shelf().then(() => this.#again());
     });
-    await this.read_workshop();
-    void this.send();
+    void this.#again();
   }
 
-  entry(id: string): Entry | undefined {
-    return this.entries.find(({ flight }) => flight.id === id);
-  }
-
-  /** Keeps a flight here, then sends it. `base` as of the entry it was changed from. */
-  async keep(flight: LoggedFlight, base: number | null): Promise<void> {
-    await this.#put([{ flight, state: 'waiting', base }]);
+  /** Keeps a flight here, then sends it. As it was kept: a new one never goes over another. */
+  async keep(flight: LoggedFlight, seen: Seen): Promise<LoggedFlight> {
+    const fresh = new_id(Date.now()), row = tidy(flight);
+    const now = await this.change([row.id], (there) => this.#for_here(kept_beside(there, row, seen, fresh)));
     void this.send();
+    return (now.get(fresh) ?? now.get(row.id))?.flight ?? row;
   }
 
   /** Keeps it here, and sends it only after a while: until then it can be taken out again. */
   async keep_held(flight: LoggedFlight, hold_ms: number): Promise<void> {
     this.#held.add(flight.id);
-    await this.#put([{ flight, state: 'waiting', base: null }]);
+    const held_until_ms = Date.now() + hold_ms;
+    await this.change([flight.id], () => this.#for_here({ flight: tidy(flight), state: 'waiting', base: null, held_until_ms }));
     setTimeout(() => this.let_go(flight.id), hold_ms);
   }
 
   let_go(id: string): void {
-    if (this.#held.delete(id)) void this.send();
+    if (!this.#held.delete(id)) return;
+    void this.change([id], (there) => {
+      if (there?.held_until_ms === undefined) return undefined;
+      const { held_until_ms: _held, ...free } = there;
+      return free;
+    }).then(() => this.send());
   }
 
   is_held(id: string): boolean {
     return this.#held.has(id);
   }
 
-  /** Takes out what is still held; false: it has been sent. */
+  /** Takes out what is still held; false: it has been sent, by this tab or by another. */
   async take_out(id: string): Promise<boolean> {
     if (!this.#held.delete(id)) return false;
-    this.entries = this.entries.filter(({ flight }) => flight.id !== id);
-    await this.#shelf?.remove(id).catch(() => undefined);
-    return true;
+    let out = false;
+    await this.change([id], (there) => {
+      out = there === undefined || (there.state === 'waiting' && there.base === null && !there.sent);
+      return out ? null : undefined;
+    });
+    if (!out) void this.send();
+    return out;
   }
 
   async take_in(flights: readonly LoggedFlight[]): Promise<TakenIn> {
-    const report = take_in(this.entries, flights);
-    await this.#put(report.entries);
+    const by_id = new Map<string, LoggedFlight[]>();
+    for (const flight of flights) by_id.set(flight.id, [...(by_id.get(flight.id) ?? []), tidy(flight)]);
+    const whats = new Map<string, ('added' | 'same' | 'differing')[]>();
+    const now = await this.change([...by_id.keys()], (there, id) => {
+      // What another workshop keeps is none of this one yet.
+      let entry = there && there.state === 'kept' && !this.belongs(there) ? undefined : there;
+      whats.set(id, by_id.get(id)!.map((flight) => {
+        const taken = taken_beside(entry, flight);
+        entry = taken.entry;
+        return taken.what;
+      }));
+      return entry === there || entry === undefined ? undefined : this.#for_here(entry);
+    });
     void this.send();
-    return report;
+    const counted = (what: string) => [...whats.values()].flat().filter((each) => each === what).length;
+    return { entries: [...now.values()].filter((entry) => entry !== undefined), added: counted('added'), same: counted('same'), differing: counted('differing') };
   }
 
   /** What a saved page took along from the workshop. */
   async lay_in(rows: readonly { flight: LoggedFlight; revision: number }[]): Promise<void> {
-    await this.#put(rows.flatMap(({ flight, revision }) => read_row(this.entry(flight.id), { flight, revision, updated_at: '' }) ?? []));
+    await this.#read_in(rows.map(({ flight, revision }) => ({ flight, revision, updated_at: '' })), this.workshop);
   }
 
-  /** Mine over the workshop's, knowing it; or the workshop's as it stands. */
+  /** Mine over the other state, knowing it; or the other as it stands. */
   async choose(entry: Entry, mine: boolean): Promise<void> {
-    if (!entry.present) return;
-    const { revision, flight } = entry.present;
-    await this.#put([mine ? { flight: entry.flight, state: 'waiting', base: revision } : { flight, state: 'kept', base: revision }]);
+    await this.change([entry.flight.id], (there) => {
+      if (there?.state !== 'conflict' || !there.present) return undefined;
+      const { present, from, reason: _reason, ...rest } = there;
+      if (from !== undefined) return { ...rest, flight: mine ? there.flight : present.flight, state: 'waiting' };
+      return mine ? { ...rest, state: 'waiting', base: present.revision } : { ...rest, flight: present.flight, state: 'kept', base: present.revision };
+    });
     void this.send();
+  }
+
+  /** What waits for another workshop is sent to this one. */
+  async bring_over(): Promise<void> {
+    await this.change(this.elsewhere.waiting.map(({ flight }) => flight.id), (there) => {
+      if (!there || there.state === 'kept') return undefined;
+      const { workshop: _theirs, sent: _sent, ...rest } = there;
+      return this.#for_here(there.from === undefined ? { flight: there.flight, state: 'waiting', base: null } : { ...rest, base: null });
+    });
+    void this.send();
+  }
+
+  #for_here(entry: Entry): Entry {
+    return this.workshop === null || entry.workshop !== undefined ? entry : { ...entry, workshop: this.workshop };
   }
 
   async read_workshop(): Promise<void> {
     if (!this.#remote) return;
     try {
-      const rows = await this.#remote.latest(shown_from_workshop);
-      const news = rows.flatMap((row) => read_row(this.entry(row.flight.id), row) ?? []);
-      if (news.length > 0) await this.#put(news);
-      this.gone = false;
+      const { workshop_id, items } = await this.#remote.latest(shown_from_workshop);
+      await this.is_workshop(workshop_id);
+      await this.#read_in(items, workshop_id || null);
+      this.#answers();
     } catch (error) {
       this.#failed(error);
     }
+  }
+
+  async #read_in(rows: readonly FlightRow[], workshop: string | null): Promise<void> {
+    const by_id = new Map(rows.map((row) => [row.flight.id, row]));
+    const news = rows.filter((row) => read_row(this.known(row.flight.id), row, workshop) !== null);
+    if (news.length > 0) await this.change(news.map(({ flight }) => flight.id), (there, id) => read_row(there, by_id.get(id)!, workshop) ?? undefined);
+  }
+
+  async #again(): Promise<void> {
+    await this.read_workshop();
+    await this.send();
   }
 
   /** Sends what waits; a second call while one is under way waits for that one. */
@@ -125,67 +174,92 @@ class Book {
     return this.#sending;
   }
 
+  #goes(entry: Entry): boolean {
+    const held_ms = (entry.held_until_ms ?? 0) - Date.now();
+    return entry.state === 'waiting' && this.belongs(entry) && !this.#held.has(entry.flight.id) && !(held_ms > 0 && held_ms < longest_hold_ms);
+  }
+
   async #send_all(): Promise<void> {
-    clearTimeout(this.#timer);
     try {
       while (this.#remote) {
-        const part = this.entries.filter(({ state, flight }) => state === 'waiting' && !this.#held.has(flight.id)).slice(0, at_once);
-        if (part.length === 0) return;
-        await this.#send_part(this.#remote, part);
-        this.gone = false;
+        const part = this.entries.filter((entry) => this.#goes(entry)).slice(0, at_once);
+        if (part.length === 0) break;
+        await this.#send_part(this.#remote, part.map(({ flight }) => flight.id));
       }
     } catch (error) {
       this.#failed(error);
-      this.#timer = setTimeout(() => void this.send(), retry_ms);
     }
+    // Held by another tab that may be gone when the time is over.
+    if (this.#remote && this.entries.some(({ held_until_ms, flight }) => held_until_ms !== undefined && !this.#held.has(flight.id))) this.#try_again(retry_refused_ms);
   }
 
-  async #send_part(remote: Remote, part: readonly Entry[]): Promise<void> {
+  /** As they lie on the shelf now: another tab may have put one right, or sent it. */
+  async #send_part(remote: Remote, ids: readonly string[]): Promise<void> {
+    const now = await this.change(ids, (there) => {
+      if (!there || !this.#goes(there) || there.sent?.some((each) => same_flight(each, there.flight))) return undefined;
+      return { ...there, sent: [...(there.sent ?? []), there.flight] };
+    });
+    const part = ids.flatMap((id) => now.get(id) ?? []).filter((entry) => this.#goes(entry));
+    if (part.length === 0) return;
     const sent: Sent[] = part.map(({ flight, base }) => (base === null ? { flight } : { flight, base }));
     try {
-      const merged = await remote.merge(sent, this.meter_id());
-      await this.#put(merged.flatMap((each, at) => {
-        const now = this.entry(each.id);
-        return now ? [answered(now, part[at]!.flight, each)] : [];
-      }));
+      await this.#answered(part, await remote.merge(sent, this.meter_id(), this.workshop));
     } catch (error) {
-      if (!(error instanceof Refused) || error.status !== 422) throw error;
-      await this.#put(this.#not_taken(part, error));
+      if (!(error instanceof Refused)) throw error;
+      if (error.status === 409) return this.#another_workshop(error);
+      if (error.status !== 422 && error.status !== 413) throw error;
+      await this.#sort_out(remote, part, error);
     }
   }
 
-  /** The workshop names the entries it cannot read, "flights[3].flight.notes"; the others are sent again. */
-  #not_taken(part: readonly Entry[], error: Refused): Entry[] {
-    const found = error.problems.flatMap(({ field, message }) => {
-      const at = /^flights\[(\d+)\]\.?(?:flight\.)?(.*)$/.exec(field);
-      const entry = at ? part[Number(at[1]) - 1] : undefined;
-      return entry && at ? [{ ...entry, state: 'refused' as const, reason: `${at[2]}: ${message}` }] : [];
+  async #answered(part: readonly Entry[], merged: Awaited<ReturnType<Remote['merge']>>): Promise<void> {
+    const answers = new Map(merged.map((each) => [each.id, each]));
+    const sent = new Map(part.map(({ flight }) => [flight.id, flight]));
+    if (part.some(({ flight }) => !answers.has(flight.id))) throw new Gone('The answer does not tell what became of every flight.');
+    await this.change([...sent.keys()], (there, id) => answered(there, sent.get(id)!, answers.get(id)!, this.workshop));
+    this.#answers();
+  }
+
+  async #another_workshop(error: Refused): Promise<void> {
+    const before = this.workshop;
+    await this.read_workshop();
+    if (this.workshop === before) throw error;
+  }
+
+  /** Only what cannot be taken is refused: what the answer names, else what is not taken alone. */
+  async #sort_out(remote: Remote, part: readonly Entry[], error: Refused): Promise<void> {
+    this.#answers();
+    const reasons = not_taken(part, error);
+    if (reasons.size === 0) {
+      for (const { flight } of part) await this.#send_part(remote, [flight.id]);
+      return;
+    }
+    const sent = new Map(part.map(({ flight }) => [flight.id, flight]));
+    await this.change([...reasons.keys()], (there, id) => {
+      if (!there || there.state !== 'waiting' || !same_flight(there.flight, sent.get(id)!)) return undefined;
+      const { sent: _sent, ...rest } = there;
+      return { ...rest, state: 'refused', reason: reasons.get(id)! };
     });
-    return found.length > 0 ? found : part.map((entry) => ({ ...entry, state: 'refused' as const, reason: error.message }));
+  }
+
+  #answers(): void {
+    this.gone = this.locked = false;
+    this.refusal = '';
+    clearTimeout(this.#timer);
   }
 
   #failed(error: unknown): void {
-    this.gone = true;
-    if (!(error instanceof Gone) && !(error instanceof Refused)) console.error(error);
+    const refused = error instanceof Refused;
+    this.gone = !refused;
+    this.locked = refused && error.status === 401;
+    this.refusal = refused && error.status !== 401 ? words_of_refusal(error) : '';
+    if (!(error instanceof Gone) && !refused) console.error(error);
+    this.#try_again(refused ? retry_refused_ms : retry_ms);
   }
 
-  /** Another tab may have kept flights meanwhile. */
-  async #look_again(): Promise<void> {
-    const kept = await this.#shelf?.all().catch(() => null);
-    if (kept && kept.length >= this.entries.length) this.entries = kept.sort(by_time);
-    await this.send();
-    await this.read_workshop();
-  }
-
-  async #put(entries: readonly Entry[]): Promise<void> {
-    if (entries.length === 0) return;
-    const new_ids = new Set(entries.map(({ flight }) => flight.id));
-    this.entries = [...entries, ...this.entries.filter(({ flight }) => !new_ids.has(flight.id))].sort(by_time);
-    try {
-      await this.#shelf?.put(entries.map((entry) => $state.snapshot(entry) as Entry));
-    } catch {
-      this.unkept = true;
-    }
+  #try_again(after_ms: number): void {
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => void this.#again(), after_ms);
   }
 }
 

@@ -1,7 +1,12 @@
 // Tables of flights as files: CSV of any spreadsheet in, the flight log file out.
 import { columns, is_number_column, tidy, type LoggedFlight } from './flight';
 
-export type Table = { head: string[]; rows: { line: number; cells: string[] }[] };
+export type Table = {
+  head: string[];
+  rows: { line: number; cells: string[] }[];
+  /** Lines that hold remarks, from 1. */
+  passed_over: number[];
+};
 
 /** Comma, semicolon or tab: what stands most often in the first line. */
 function separator_of(line: string): string {
@@ -37,14 +42,27 @@ function rows_of(text: string, separator: string): Row[] {
   return rows;
 }
 
-/** Lines that begin with # are remarks. Null: there is no table in it. */
+/** A heading may be "#" or "# No.", over the numbers of the flights; any other line above the headings that begins so is a remark. */
+function heads_a_column(line: string, separator: string): boolean {
+  const [first, ...more] = line.split(separator);
+  return more.length > 0 && /^#\s*(no|nr|num|number)?\.?$/i.test(first!.trim().replace(/^"|"$/g, ''));
+}
+
+/**
+ * Remarks are lines above the headings that begin with #, and below them those that have nothing but their first cell; in the
+ * flight log file all that begin so. What stands in quotes is none. `passed_over`: the lines that were taken for remarks. Null: there is no table in it.
+ */
 export function read_table(text: string): Table | null {
-  const bare = text.replace(/^\ufeff/, '');
-  const first = bare.split('\n').find((line) => line.trim() !== '' && !line.startsWith('#'));
-  if (first === undefined) return null;
-  const rows = rows_of(bare, separator_of(first)).filter(({ cells }) => !cells[0]!.startsWith('#'));
-  const [head, ...rest] = rows;
-  return head ? { head: head.cells, rows: rest } : null;
+  const lines = text.replace(/^\ufeff/, '').split('\n');
+  const is_remark = (line: string) => line.startsWith('#') && !heads_a_column(line, separator_of(line));
+  const begin = lines.findIndex((line) => line.trim() !== '' && !is_remark(line));
+  if (begin < 0) return null;
+  const passed_over = lines.slice(0, begin).flatMap((line, at) => (line.startsWith('#') ? [at + 1] : []));
+  const [head, ...rows] = rows_of(lines.slice(begin).join('\n'), separator_of(lines[begin]!)).map((row) => ({ ...row, line: row.line + begin }));
+  if (!head) return null;
+  const ours = head.cells.every((title) => columns.some(({ name }) => name === title));
+  const remarks = rows.filter(({ line, cells }) => lines[line - 1]!.startsWith('#') && (ours || (head.cells.length > 1 && cells.slice(1).every((cell) => cell === ''))));
+  return { head: head.cells, rows: rows.filter((row) => !remarks.includes(row)), passed_over: [...passed_over, ...remarks.map(({ line }) => line)] };
 }
 
 function cell_text(value: unknown): string {

@@ -51,6 +51,16 @@ export function read_date(cell: string, order: DateOrder): string | undefined {
   return time === undefined ? undefined : `${found.day}T${time}`;
 }
 
+/** "11/02/2026 19:30" as both dates that it may be, day first and month first; null where it is one. */
+export function as_either(cell: string): readonly [string, string] | null {
+  if (!stroked.test(cell.trim())) return null;
+  const day = read_date(cell, 'day'), month = read_date(cell, 'month');
+  return day !== undefined && month !== undefined && day !== month ? [day, month] : null;
+}
+
+/** Later than the clock of this device says, by more than zones and a clock set badly explain: 36 hours. */
+export const ahead = (iso: string, now_ms: number): boolean => Date.parse(`${iso.slice(0, 10)}T00:00`) > now_ms + 36 * 3600_000;
+
 /** The dates in a column that may be read in two ways. */
 export const stroked_dates = (cells: readonly string[]): string[] => cells.filter((cell) => stroked.test(cell.trim()));
 

@@ -3,15 +3,18 @@
 import type { DesignDocument, Problem, Profile } from '../api/types';
 import { Gone, Refused } from '../api/client';
 import { book } from './book.svelte';
-import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
-import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
+import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft, type OfCard } from './draft';
+import { keep_draft, kept_draft } from './draft_shelf';
+import { day_of, is_break, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
 import { switched, type Switched } from './order';
+import { PageCount } from './page_count';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
-import { at_rest, landed, launched, phase, read_watch, topped } from './stopwatch';
+import { at_rest, landed, launched, phase, topped } from './stopwatch';
 import { read as read_number, scale_of, torque_units, with_unit, type Measure, type Scale, type TorqueUnit } from './units';
-import { answers, choice_of, design_of, mark_of, flown_by, hooked, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard } from './wind';
+import { answers, choice_of, counted, design_of, mark_of, meter_of, flown_by, hooked, motor_of_card, only_rounded, same_name, without, type Choices, type Counted, type Flyable, type KeptCard, type Question } from './wind';
+import { setup_key } from './winder';
 
 /** The air and the roof of one day; `left`: not asked for on that day. */
 type DaysAir = { day: string; values: Partial<Record<AirField, number>>; left?: boolean };
@@ -19,26 +22,31 @@ export const air_fields = ['temperature', 'humidity', 'pressure', 'roof'] as con
 export type AirField = (typeof air_fields)[number];
 
 /** The torque unit follows the others until one is chosen. */
-type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
+type Setup = { profile: Profile; torque_unit: TorqueUnit; unit_chosen: boolean; winder_ratio: number; meter_id: string | null; /** As last known: the program may be away. */ meter: Meter | null; /** Which design a propeller flies with, as chosen on Wind. */ choices: Choices };
 /** What a page saved as a file takes along from the workshop. */
 export type TakenAlong = {
   made_at: string;
   profile: Profile;
   torque_unit: TorqueUnit;
   winder_ratio: number;
+  meter: Meter | null;
   card: KeptCard | null;
   air: Partial<Record<AirField, number>>;
   names: Names;
   flights: { flight: LoggedFlight; revision: number }[];
+  /** Id of the workshop; pages saved by an older program have none. */
+  workshop?: string | null;
 };
 
-const keys = { setup: 'propwright-floor-setup', air: 'propwright-floor-air', draft: 'propwright-floor-draft', card: 'propwright-floor-card' };
+const keys = { setup: setup_key, air: 'propwright-floor-air', card: 'propwright-floor-card', last: 'propwright-floor-last' };
 const usual_torque: Record<Profile, TorqueUnit> = { metric: 'mN·m', inch: 'in-oz' };
 const undo_depth = 50;
 /** One button launches, lands and keeps, ms: a finger that comes down twice does not do two of them. */
 const twice_ms = 600;
 /** For so long a break that was kept can be taken back. */
 const hold_ms = 30000;
+/** What this browser keeps is waited for so long before the page is shown without it: with a flight in hand, and without one. */
+const shelf_ms = { in_hand: 300, none: 5000 };
 
 function kept(key: string): unknown {
   try {
@@ -65,16 +73,20 @@ const air_ranges: Record<AirField, readonly [number, number]> = { temperature: [
 /** As the program reads units. */
 const unit_words: Record<string, string> = { '°C': 'degC', '°F': 'degF', hPa: 'hPa', inHg: 'inHg', '%': '%', m: 'm', ft: 'ft' };
 
+/** By id: the flight kept last, and the one flown last; an old flight put right is the first, not the second. */
+type Lasts = { kept: string | null; flown: string | null };
+
 type Act = 'launch' | 'land' | 'keep' | 'break';
 
 class Hall {
-  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null, choices: {} });
+  setup = $state.raw<Setup>({ profile: 'metric', torque_unit: 'mN·m', unit_chosen: false, winder_ratio: 1, meter_id: null, meter: null, choices: {} });
   /** SI, of one day. */
   #days_air = $state.raw<DaysAir>({ day: day_now(), values: {} });
   air = $derived(this.#days_air.values);
   draft = $state.raw<Draft>(blank('f'));
   card = $state.raw<KeptCard | null>(null);
-  meters = $state.raw<Meter[]>([]);
+  /** Of the workshop; null until they are known. */
+  meters = $state.raw<Meter[] | null>(null);
   names = $state.raw<Names>({ propellers: [], motors: [] });
   /** Milliseconds since 1970; goes on while a flight is in the air. */
   now_ms = $state(Date.now());
@@ -86,13 +98,22 @@ class Hall {
   /** Of the workshop; null until they are known. */
   designs = $state.raw<Flyable[] | null>(null);
   remote = $state.raw<Remote | null>(null);
+  /** The flight in hand is known: the page can be used. */
+  ready = $state(false);
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
   #past = $state.raw<Draft[]>([]);
+  /** What Undo took back; gone with the next change. */
+  #undone = $state.raw<Draft[]>([]);
+  /** Laid aside while another flight is put right. */
+  parked = $state.raw<Draft | null>(null);
+  #lasts = $state.raw<Lasts>({ kept: null, flown: null });
+  #count = new PageCount();
   /** The flight before its motor broke. */
   #unbroken: Draft | null = null;
   #asks = 0;
   #started = false;
+  #keeping = false;
   #acted = { act: '', at_ms: 0 };
 
   phase = $derived(phase(this.draft.watch));
@@ -100,16 +121,26 @@ class Hall {
   row = $derived(row_of(this.draft, this.now_ms));
   questions = $derived(questions_of(this.draft, this.row));
   /** A flight that is in the log already. */
-  correcting = $derived(book.entry(this.draft.id) !== undefined);
+  correcting = $derived(this.draft.taken !== null || this.draft.base !== null);
   /** "2026-11-21": today, as of the last launch or look at the page. */
   day = $derived(this.#days_air.day);
   /** Nobody told the air of today yet, nor said that it stays unknown. */
   air_wanted = $derived(!this.#days_air.left && Object.keys(this.air).length === 0);
   /** A flight in the air, not kept yet or put right: it has its own winding. */
-  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || book.entry(this.draft.id) !== undefined);
+  in_hand = $derived(this.phase !== 'ready' || this.duration_s !== null || this.correcting);
   changed = $derived(this.#past.length > 0);
-  meter = $derived<Meter | null>(this.meters.find(({ id }) => id === this.setup.meter_id) ?? null);
-  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && this.draft.base === null && book.last !== null));
+  /** The flight that the next one is set up after: the one flown last here today, else the latest of the log; a date ahead of the clock is no latest. */
+  last = $derived.by<LoggedFlight | null>(() => {
+    const flown = this.#lasts.flown === null ? undefined : book.entry(this.#lasts.flown)?.flight;
+    if (flown && day_of(flown) === this.day) return flown;
+    return book.entries.find(({ flight }) => !is_break(flight) && day_of(flight) <= this.day)?.flight ?? null;
+  });
+  /** What Undo brings back into the hand. */
+  #kept_last = $derived<LoggedFlight | null>((this.#lasts.kept === null ? undefined : book.entry(this.#lasts.kept)?.flight) ?? this.last);
+  can_undo = $derived(this.#past.length > 0 || (this.phase === 'ready' && !this.correcting && this.#kept_last !== null));
+  /** Turns of the motor that a winding comes to: of the card, else of the flight before. Null: not known. */
+  usual_turns = $derived<number | null>((this.card ? counted(this.card.answer)?.stop.turns : undefined) ?? this.last?.turns_wound ?? null);
+  can_redo = $derived(this.#undone.length > 0);
   today = $derived<Today>(this.#today());
   /** The open one first, as it stands under the hand. */
   flyable = $derived.by<Flyable[]>(() => {
@@ -124,7 +155,13 @@ class Hall {
     const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
     return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
   });
-  card_is_todays = $derived(this.card !== null && answers(this.card, this.today, this.setup.winder_ratio, this.flying?.key ?? null));
+  /** The motor on the winder is a record of the workshop; while a flight is in hand nobody knows which it is. */
+  motor_known = $derived(!this.in_hand && this.names.motors.some((name) => same_name(name, this.draft.carried.motor ?? '')));
+  /** The motor on the winder as the card has it, where the card is for it. */
+  of_card = $derived<OfCard>(motor_of_card(this.card, this.flying, this.motor_known));
+  /** All that the card has to be the answer to. */
+  question = $derived<Question>({ today: this.today, winder_ratio: this.setup.winder_ratio, meter: meter_of(this.setup.meter), key: this.flying?.key ?? null });
+  card_is_todays = $derived(this.card !== null && answers(this.card, this.question));
 
   async start(remote: Remote | null, taken: TakenAlong | null, known: Profile | null): Promise<void> {
     this.remote = remote;
@@ -142,25 +179,34 @@ class Hall {
       torque_unit: chosen ?? taken?.torque_unit ?? usual_torque[profile],
       unit_chosen: chosen !== undefined || taken !== null,
       winder_ratio: setup?.winder_ratio ?? taken?.winder_ratio ?? 1,
-      meter_id: setup?.meter_id ?? null,
+      // A file taken to the hall has the meter that its card was made with, and no list of others.
+      meter_id: (taken ? taken.meter?.id : setup?.meter_id) ?? null,
+      meter: (taken ? taken.meter : setup?.meter) ?? null,
       choices: setup?.choices ?? {},
     };
     // Only one that the workshop has is sent: another file may be open there by now.
-    book.meter_id = () => this.meter?.id ?? null;
+    book.meter_id = () => (this.meters && this.setup.meter ? this.setup.meter.id : null);
     const air = kept(keys.air) as Partial<DaysAir> | null;
     if (air?.values && air.day === day_now()) this.#days_air = { day: air.day, values: air.values, left: air.left === true };
     else if (taken && local_time(Date.parse(taken.made_at)).slice(0, 10) === day_now()) this.#days_air = { day: day_now(), values: taken.air };
     const card = kept(keys.card) as KeptCard | null;
     this.card = newer(card, taken?.card ?? null);
     if (taken) this.names = taken.names;
-    await book.start(remote);
-    if (taken) await book.lay_in(taken.flights);
-    const draft = kept(keys.draft) as Draft | null;
-    this.draft = draft?.id ? { ...blank(draft.id), ...draft, watch: read_watch(draft.watch) } : this.#next();
+    this.#lasts = { ...this.#lasts, ...(kept(keys.last) as Partial<Lasts> | null) };
+    this.parked = kept_draft('parked');
+    const draft = kept_draft();
+    if (draft) this.draft = draft;
+    const shelf = book.start(remote, taken?.workshop ?? null).then(() => (taken ? book.lay_in(taken.flights) : undefined));
+    await Promise.race([shelf, new Promise((resolve) => setTimeout(resolve, draft ? shelf_ms.in_hand : shelf_ms.none))]);
+    if (!draft) this.draft = this.#next();
+    this.ready = true;
     this.#new_day();
-    document.addEventListener('visibilitychange', () => this.#new_day());
+    document.addEventListener('visibilitychange', () => {
+      this.#count.hide();
+      this.#new_day();
+    });
     setInterval(() => {
-      if (this.phase === 'flying') this.now_ms = Date.now();
+      if (this.phase === 'flying' || (this.parked && phase(this.parked.watch) === 'flying')) this.now_ms = Date.now();
     }, 100);
     this.read_names();
   }
@@ -168,7 +214,7 @@ class Hall {
   /** What the workshop has to offer for a flight: names, and the torque meters. */
   read_names(): void {
     this.remote?.names().then((names) => (this.names = names), () => undefined);
-    this.remote?.meters().then((meters) => (this.meters = meters), () => undefined);
+    this.remote?.meters().then((meters) => this.#read_meters(meters), () => undefined);
   }
 
   scale(measure: Measure): Scale {
@@ -177,14 +223,22 @@ class Hall {
 
   set_up(change: Partial<Setup>): void {
     const torque_unit = change.profile && !this.setup.unit_chosen ? usual_torque[change.profile] : this.setup.torque_unit;
-    this.setup = { ...this.setup, torque_unit, ...change };
+    const setup = { ...this.setup, torque_unit, ...change };
+    this.setup = { ...setup, meter: (this.meters ?? [setup.meter]).find((meter) => meter?.id === setup.meter_id) ?? null };
     keep(keys.setup, this.setup);
+  }
+
+  /** The meter of the day as it is calibrated now; null where the workshop that is open has none of that id. */
+  #read_meters(meters: Meter[]): void {
+    this.meters = meters;
+    const { meter, meter_id } = this.setup;
+    if (JSON.stringify(meters.find(({ id }) => id === meter_id) ?? null) !== JSON.stringify(meter)) this.set_up({});
   }
 
   /** The air of today is the air of the flight in hand, and of the card; a flight put right has its own. */
   breathe(field: AirField, value: number | null, of: 'today' | 'flight' = 'today'): void {
     this.#new_day();
-    const lasts = this.draft.id === book.last?.id && day_of(book.last) === this.#days_air.day;
+    const lasts = this.draft.id === this.last?.id && day_of(this.last) === this.#days_air.day;
     if (of === 'today' || !this.correcting || lasts) {
       const values = { ...this.air };
       if (value === null) delete values[field];
@@ -226,8 +280,9 @@ class Hall {
 
   #today(): Today {
     const today: Record<string, string> = {};
-    for (const [field, value] of Object.entries(this.air)) {
-      const scale = this.air_scale(field as AirField);
+    for (const field of air_fields) {
+      const value = this.air[field], scale = this.air_scale(field);
+      if (value === undefined) continue;
       // In full: what is rounded for the eye is no other value than the sheet's.
       today[field] = `${Number((value * scale.factor + scale.offset).toPrecision(10))} ${unit_words[scale.unit] ?? scale.unit}`;
     }
@@ -239,10 +294,11 @@ class Hall {
   /** What is entered anew is no longer what was not understood; `fields`: entered besides those of `change`. */
   change(change: Partial<Draft>, fields: readonly string[] = []): void {
     this.#past = [...this.#past.slice(-undo_depth + 1), this.draft];
+    this.#undone = [];
     const unread = { ...this.draft.unread, ...change.unread };
     const entered = Object.entries(change.carried ?? {}).filter(([column, value]) => value !== this.draft.carried[column as Column]).map(([column]) => column);
     for (const field of [...Object.keys(change), ...entered, ...fields]) delete unread[field];
-    this.#show({ ...this.draft, ...change, unread });
+    this.#show({ ...this.draft, ...change, unread, touched: true });
   }
 
   carry(columns: Partial<LoggedFlight>): void {
@@ -256,7 +312,12 @@ class Hall {
 
   /** Another propeller or motor, with what belongs to it. */
   switch(what: Switched, name: string): void {
-    if (this.draft.carried[what] !== name) this.carry(switched(book.entries.map(({ flight }) => flight), what, name));
+    const before = this.draft.carried[what] ?? '';
+    if (before === name) return;
+    const others = book.entries.flatMap(({ flight }) => (flight.id === this.draft.id ? [] : [flight]));
+    const columns = switched(others, what, name, before === '');
+    // How often it had been wound by then is not known of a flight put right.
+    this.carry(this.correcting && what === 'motor' ? { ...columns, wind_number: undefined } : columns);
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
@@ -272,6 +333,7 @@ class Hall {
     this.#new_day();
     this.now_ms = Date.now();
     this.told = '';
+    this.#count.begin(this.now_ms, performance.now(), document.visibilityState === 'hidden');
     this.change({ watch: launched(this.now_ms), duration_s: null });
   }
 
@@ -282,40 +344,94 @@ class Hall {
   land(): void {
     if (!this.#act('land', 'launch')) return;
     this.now_ms = Date.now();
-    this.change({ watch: landed(this.draft.watch, this.now_ms) });
+    const counted_s = this.#count.differing_s(this.draft.watch.started_ms, this.now_ms, performance.now());
+    this.change({ watch: landed(this.draft.watch, this.now_ms), ...(counted_s === null ? {} : { counted_s }) });
   }
 
   /** The last change of the flight in hand; with none left, the flight kept last comes back into the hand. */
   undo(): void {
     const before = this.#past.at(-1);
     if (before) {
+      const in_air = this.phase === 'flying';
       this.#past = this.#past.slice(0, -1);
+      this.#undone = [...this.#undone, this.draft];
       this.#show(before);
       this.now_ms = Date.now();
+      if (in_air && this.phase === 'ready') this.told = 'The launch is taken back. If the model is in the air, press Redo: the watch goes on from the launch.';
       return;
     }
-    if (book.last) this.take_back(book.last.id);
+    if (this.#kept_last) this.take_back(this.#kept_last.id);
+  }
+
+  /** What Undo took back last. */
+  redo(): void {
+    const after = this.#undone.at(-1);
+    if (!after) return;
+    this.#undone = this.#undone.slice(0, -1);
+    this.#past = [...this.#past, this.draft];
+    this.told = '';
+    this.#show(after);
+    this.now_ms = Date.now();
   }
 
   take_back(id: string): void {
     const entry = book.entry(id);
-    if (!entry) return;
-    this.#past = [];
-    this.#show(taken_back(entry.flight, entry.base, at_rest));
+    if (!entry || id === this.draft.id) return;
+    if (this.correcting && this.changed) {
+      this.told = 'Another flight is being put right: keep it, or leave it as it was, before the next.';
+      return;
+    }
+    if (!this.correcting) this.#park(this.draft);
+    this.#hold(taken_back(entry.flight, entry.base, at_rest));
     this.told = 'The flight is in hand again; what is changed is kept with the next press of Keep.';
+  }
+
+  /** Out of a correction without keeping it: the flight that was laid aside is in hand again. */
+  leave_correction(): void {
+    if (!this.correcting) return;
+    this.#hold(this.#back());
+    this.told = '';
+    this.now_ms = Date.now();
+    this.#new_day();
+  }
+
+  /** What was laid aside, with all that was entered; what nobody touched is laid ready anew. */
+  #back(): Draft {
+    const parked = this.parked;
+    this.#park(null);
+    return parked && (parked.touched || phase(parked.watch) !== 'ready') ? parked : this.#next();
+  }
+
+  #park(draft: Draft | null): void {
+    this.parked = draft;
+    keep_draft(draft, 'parked');
+  }
+
+  /** Another flight in the hand: nothing of the one before can be undone in it. */
+  #hold(draft: Draft): void {
+    this.#past = [];
+    this.#undone = [];
+    this.#show(draft);
   }
 
   /** Keeps the flight; what is questioned is left unknown. Then the next one is in hand. Null: a second press. */
   async keep(): Promise<LoggedFlight | null> {
-    if (!this.#act('keep', 'land')) return null;
-    const began = performance.now();
-    const row = kept_row(this.draft, row_of(this.draft, Date.now()));
-    const base = this.draft.base;
-    this.#past = [];
-    await book.keep(row, base);
-    performance.measure('floor-kept', { start: began });
-    this.#show(this.#next());
-    return row;
+    if (this.#keeping || !this.#act('keep', 'land')) return null;
+    this.#keeping = true;
+    try {
+      const began = performance.now();
+      const { base, taken, watch } = this.draft, { correcting } = this;
+      const row = await book.keep(kept_row(this.draft, row_of(this.draft, Date.now())), { base, taken, launched: watch.started_ms !== null });
+      performance.measure('floor-kept', { start: began });
+      this.#lasts = { kept: row.id, flown: correcting ? this.#lasts.flown : row.id };
+      keep(keys.last, this.#lasts);
+      this.#hold(correcting ? this.#back() : this.#next());
+      this.now_ms = Date.now();
+      this.#new_day();
+      return row;
+    } finally {
+      this.#keeping = false;
+    }
   }
 
   /** A motor that broke while winding: a line of the log without a flight. The id of that line; null: a second press. */
@@ -323,7 +439,7 @@ class Hall {
     if (!this.#act('break', 'break')) return null;
     // While a flight is in hand the motor that it names is its own, not the one on the winder.
     const { draft, in_hand } = this;
-    const row = break_of(in_hand ? after_break(draft) : draft, turns, new_id(Date.now()), Date.now());
+    const row = break_of(in_hand ? after_break(draft) : draft, turns, new_id(Date.now()), Date.now(), this.of_card);
     await book.keep_held(row, hold_ms);
     this.#unbroken = in_hand ? null : draft;
     if (!in_hand) this.change(after_break(draft));
@@ -359,18 +475,19 @@ class Hall {
   }
 
   async ask_card(): Promise<void> {
-    const { remote, flying, today, setup: { winder_ratio } } = this;
+    const { remote, flying, question, setup: { meter } } = this;
+    const { today, winder_ratio } = question;
     this.asking = remote !== null && flying !== null;
     if (!remote || !flying) return;
     const ask = ++this.#asks;
     const { document, key, design: { id, title, learned } } = flying;
-    const still = () => ask === this.#asks && this.flying?.key === key && JSON.stringify(this.today) === JSON.stringify(today);
+    const still = () => ask === this.#asks && JSON.stringify(this.question) === JSON.stringify(question);
     try {
-      let answer = await remote.wind(document, today, winder_ratio, this.meter);
+      let answer = await remote.wind(document, today, winder_ratio, meter);
       const same = only_rounded(answer);
-      if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, this.meter);
+      if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, meter);
       if (!still()) return;
-      this.card = { answer, today, winder_ratio, asked_ms: Date.now(), of: { id, title, key, learned } };
+      this.card = { answer, today, winder_ratio, meter: question.meter, asked_ms: Date.now(), of: { id, title, key, learned } };
       keep(keys.card, this.card);
       this.problems = [];
     } catch (error) {
@@ -384,7 +501,7 @@ class Hall {
   print_card(paper: 'a4' | 'letter'): Promise<Blob> {
     const { remote, flying, card } = this;
     if (!remote || !flying || !card) return Promise.reject(new Gone('there is no card'));
-    return remote.print(flying.document, without(this.today, this.card_is_todays ? unchanged(card) : []), this.setup.winder_ratio, this.meter, paper);
+    return remote.print(flying.document, without(this.today, this.card_is_todays ? unchanged(card) : []), this.setup.winder_ratio, this.setup.meter, paper);
   }
 
   /** What is wrong with a reading of today: as the program said it, or without one by the ranges of the log. */
@@ -404,13 +521,13 @@ class Hall {
 
   /** All that a page saved as a file needs to go on without the program. */
   taken_along(): TakenAlong {
-    const { profile, torque_unit, winder_ratio } = this.setup;
-    const flights = book.entries.filter(({ state }) => state === 'kept').slice(0, 40).map(({ flight, base }) => ({ flight, revision: base ?? 0 }));
-    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, card: this.card, air: this.air, names: this.names, flights };
+    const { profile, torque_unit, winder_ratio, meter } = this.setup;
+    const flights = book.entries.filter(({ state }) => state === 'kept').slice(0, 200).map(({ flight, base }) => ({ flight, revision: base ?? 0 }));
+    return { made_at: new Date().toISOString(), profile, torque_unit, winder_ratio, meter, card: this.card, air: this.air, names: this.names, flights, workshop: book.workshop };
   }
 
   #next(): Draft {
-    const next = next_after(book.last, new_id(Date.now()), this.#air_of_today());
+    const next = next_after(this.last, new_id(Date.now()), this.#air_of_today());
     // One and the same air for the card and for the flight: as entered, else as of the last flight of the day.
     const values = { ...this.air }, carried = { ...next.carried };
     for (const field of Object.keys(column_of_air) as AirField[]) {
@@ -424,7 +541,7 @@ class Hall {
 
   #show(draft: Draft): void {
     this.draft = draft;
-    keep(keys.draft, draft);
+    keep_draft(draft);
   }
 }
 

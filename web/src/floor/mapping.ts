@@ -2,22 +2,9 @@
 import type { Table } from './csv';
 import type { DateOrder } from './dates';
 import { is_number_column, tidy, type LoggedFlight } from './flight';
-import { number, target_of, type Target } from './targets';
-
-/** 53 bits of a text, the same on every device (Jenkins's one-at-a-time, twice). */
-function digest(words: string): string {
-  const mix = (seed: number) => {
-    let hash = seed;
-    for (let at = 0; at < words.length; ++at) {
-      hash = Math.imul(hash + words.charCodeAt(at), 1025);
-      hash ^= hash >>> 6;
-    }
-    hash = Math.imul(hash, 9);
-    hash ^= hash >>> 11;
-    return (Math.imul(hash, 32769) >>> 0).toString(16).padStart(8, '0');
-  };
-  return mix(17) + mix(7919);
-}
+import { digest } from './digest';
+import { two_ways } from './stopwatch';
+import { count, number, seconds_of_minutes, target_of, type Target } from './targets';
 
 export type Mapped = { flights: LoggedFlight[]; not_understood: string[] };
 
@@ -26,11 +13,32 @@ const turns_columns = ['turns_wound', 'turns_at_launch', 'turns_left'] as const;
 /** Turns of the winder become turns of the motor, those backed off become those left at launch. */
 function motor_turns(flight: Record<string, unknown>, out: number | undefined, ratio: number): void {
   if (out !== undefined && typeof flight.turns_wound === 'number') flight.turns_at_launch = flight.turns_wound - out;
-  for (const name of turns_columns) if (typeof flight[name] === 'number') flight[name] = flight[name] * ratio;
+  for (const name of turns_columns) if (typeof flight[name] === 'number') flight[name] = Number((flight[name] * ratio).toPrecision(12));
 }
 
-/** In the flight log file numbers are bare and in SI. */
-const reader = (to: Target, title: string): Target['read'] => (title === to.key && to.column === title && is_number_column(title) && title !== 'duration_s' ? number : to.read);
+/** How times such as "7.27" are meant; `asked`: they are left unknown until somebody says. */
+export type Dotted = 'asked' | 'minutes' | 'seconds';
+
+const whole = ['wind_number', 'turns_wound', 'turns_at_launch', 'turns_left', 'touches', 'steers'];
+/** In the flight log file numbers are bare and in SI; a comma in whole counts parts thousands, there as everywhere. */
+const bare = (column: string) => (cell: string) => (whole.includes(column) && cell.includes(',') ? count(cell) : number(cell));
+const reader = (to: Target, title: string): Target['read'] => (title === to.key && to.column === title && is_number_column(title) && title !== 'duration_s' ? bare(title) : to.read);
+
+/** The heading itself says that its numbers are seconds. */
+const in_seconds = (title: string): boolean => /_s$|\bsec(onds?|s)?\b|[([,/]\s*s\s*[)\]]?$/i.test(title.trim());
+
+/** Times of the table that may be minutes with seconds, or seconds. */
+export function dotted_times(table: Table, keys: readonly string[]): string[] {
+  return keys.flatMap((key, at) => (is_timed(target_of(key)) && !in_seconds(table.head[at]!) ? table.rows.map(({ cells }) => cells[at] ?? '').filter((cell) => two_ways(cell) !== null) : []));
+}
+const is_timed = (to: Target | undefined): boolean => to?.column === 'duration_s' || to?.column === 'top_time_s';
+
+type Told = { value: string | number | undefined; words: string };
+function told(to: Target, title: string, cell: string, dates: DateOrder, dotted: Dotted): Told {
+  const either = is_timed(to) && !in_seconds(title) && dotted !== 'seconds' ? two_ways(cell) : null;
+  if (!either) return { value: reader(to, title.trim())(cell, dates), words: cell.slice(0, 60) };
+  return { value: dotted === 'minutes' ? seconds_of_minutes(either.minutes) : undefined, words: `${cell} is ${either.minutes} or ${either.seconds}` };
+}
 
 /** The time of day joined to the date; alone it tells no order. */
 function joined(flight: Record<string, unknown>, of_day: string | undefined): boolean {
@@ -40,8 +48,11 @@ function joined(flight: Record<string, unknown>, of_day: string | undefined): bo
   return true;
 }
 
-/** A row that has no id gets one of its own content: the same log taken in twice is taken in once. */
-export function mapped(table: Table, keys: readonly string[], winder_ratio = 1, dates: DateOrder = 'day'): Mapped {
+/**
+ * A row that has no id gets one of its cells as they stand in the file: the same log taken in twice is taken in once, and
+ * read another way it is corrected.
+ */
+export function mapped(table: Table, keys: readonly string[], winder_ratio = 1, dates: DateOrder = 'day', dotted: Dotted = 'asked'): Mapped {
   const not_understood: string[] = [];
   const seen = new Map<string, number>();
   const flights = table.rows.map(({ line, cells }) => {
@@ -50,19 +61,27 @@ export function mapped(table: Table, keys: readonly string[], winder_ratio = 1, 
     keys.forEach((key, at) => {
       const cell = cells[at] ?? '', to = target_of(key);
       if (!to || cell === '') return;
-      const value = reader(to, table.head[at]!.trim())(cell, dates);
-      if (value === undefined) not_understood.push(`line ${line}, ${table.head[at]}: ${cell.slice(0, 60)}`);
+      const { value, words } = told(to, table.head[at]!, cell, dates, dotted);
+      if (value === undefined) not_understood.push(`line ${line}, ${table.head[at]}: ${words}`);
       else if (to.backed_off) out = Number(value);
       else if (to.of_day) of_day = String(value);
       else flight[to.column] = value;
     });
     if (!joined(flight, of_day)) not_understood.push(`line ${line}: the time of day ${of_day} without a date`);
     motor_turns(flight, out, winder_ratio);
-    const content = JSON.stringify(tidy(flight));
+    const content = JSON.stringify(cells);
     const before = seen.get(content) ?? 0;
     seen.set(content, before + 1);
     const id = typeof flight.id === 'string' && /^[a-z0-9_-]{1,64}$/.test(flight.id) ? flight.id : `log-${digest(`${content}#${before}`)}`;
     return tidy({ ...flight, id });
   });
   return { flights, not_understood };
+}
+
+/** How many are the same flight as one that is here under another id: the same launch, propeller and time flown. */
+export function doubles(flights: readonly LoggedFlight[], here: readonly LoggedFlight[]): number {
+  const mark = ({ time, propeller, duration_s }: LoggedFlight) => (time && duration_s !== undefined ? JSON.stringify([time.slice(0, 16), propeller ?? '', duration_s]) : null);
+  const ids = new Set(here.map(({ id }) => id));
+  const known = new Set(here.map(mark));
+  return flights.filter((flight) => !ids.has(flight.id) && mark(flight) !== null && known.has(mark(flight))).length;
 }

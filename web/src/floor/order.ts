@@ -21,11 +21,14 @@ export function at_hand(flights: readonly LoggedFlight[], what: Switched, in_han
   return [...names].sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
 }
 
-/** The columns that go with the change to `name`: as it was flown last; what is not known of it is emptied. */
-export function switched(flights: readonly LoggedFlight[], what: Switched, name: string): Partial<LoggedFlight> {
-  const last = flights.find((flight) => flight[what] === name);
-  const columns: Record<string, unknown> = { [what]: name };
-  for (const column of own_columns[what]) columns[column] = last?.[column];
+/**
+ * The columns that go with the change to `name`: as it was flown last; what is not known of it is emptied, so that none of
+ * them stays of the one before. `unnamed`: nothing had a name, and what is entered is of the one that gets it now.
+ */
+export function switched(flights: readonly LoggedFlight[], what: Switched, name: string, unnamed = false): Partial<LoggedFlight> {
+  const last = name === '' ? undefined : flights.find((flight) => flight[what] === name);
+  const columns: Record<string, unknown> = { [what]: name === '' ? undefined : name };
+  for (const column of own_columns[what]) if (!unnamed || last?.[column] !== undefined) columns[column] = last?.[column];
   if (last?.wind_number !== undefined && what === 'motor') columns.wind_number = last.wind_number + 1;
   return columns as Partial<LoggedFlight>;
 }

@@ -1,6 +1,6 @@
 // What looks wrong in a flight, asked while it can still be answered. The workshop asks the same of every
 // flight that comes in (docs/flight-log-file.md); here it is asked without a network.
-import { column_of_field, unread_notes, type Draft } from './draft';
+import { column_of_field, two_counts, unread_notes, type Draft } from './draft';
 import { column_of, columns, type Column, type LoggedFlight } from './flight';
 
 export type Question = {
@@ -81,15 +81,23 @@ export function questions_of(draft: Draft, row: LoggedFlight): Question[] {
     const column = column_of_field(field) as Column;
     return { column, words: `${field === 'turns_out' ? 'turns backed off' : column_of(column)?.words ?? column}, "${text}" is not understood`, drops: true };
   });
-  return once([...unread, ...questions(row)]);
+  return once([...unread, ...clock(draft), ...questions(row)]);
+}
+
+/** The clock of the device was set while the flight was in the air: nobody but the builder knows which is right. */
+function clock(draft: Draft): Question[] {
+  const both = two_counts(draft);
+  return both ? [{ column: 'duration_s', words: `the clock of this device says ${both.clock}, the page counted ${both.page}: the clock was set meanwhile, or this device slept`, drops: true }] : [];
 }
 
 const once = (all: Question[]): Question[] => all.filter(({ column }, index) => all.findIndex((other) => other.column === column) === index);
 
 /** The row of the flight in hand as it is kept: what is questioned or not understood is unknown, and stands in the notes. */
 export function kept_row(draft: Draft, row: LoggedFlight): LoggedFlight {
+  const both = two_counts(draft);
   const kept = without_questioned(row);
-  const told = unread_notes(draft, (column) => column_of(column)?.words ?? column);
+  if (both) delete kept.duration_s;
+  const told = [...(both ? [`time flown ${both.clock} by the clock, ${both.page} by the page's own count`] : []), ...unread_notes(draft, (column) => column_of(column)?.words ?? column)];
   return told.length === 0 ? kept : { ...kept, notes: [kept.notes, ...told].filter(Boolean).join('; ') };
 }
 

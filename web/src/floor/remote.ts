@@ -18,9 +18,10 @@ export type Meter = { id: string; name: string; meter: Schemas['MeterEntry'] };
 export type Names = { propellers: string[]; motors: string[]; sessions?: string[] };
 
 export interface Remote {
-  /** Throws Gone when nobody answers, Refused when it was answered with problems. */
-  merge(flights: readonly Sent[], meter_id: string | null): Promise<Merged[]>;
-  latest(count: number): Promise<FlightRow[]>;
+  /** Throws Gone when nobody answers in time, Refused when it was answered with problems. `workshop_id`: the one they are for. */
+  merge(flights: readonly Sent[], meter_id: string | null, workshop_id: string | null): Promise<Merged[]>;
+  /** The latest flights, and the workshop that is open. */
+  latest(count: number): Promise<{ workshop_id: string; items: FlightRow[] }>;
   /** Names of the propellers, motors and sessions in the workshop. */
   names(): Promise<Names>;
   /** The design that is open in the pages; null: none, or it is not known yet. */

@@ -56,6 +56,12 @@ export function watch_text(seconds: number): [string, string] {
   return [`${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`, `.${tenths % 10}`];
 }
 
+/** "12.48" is 12 min 48 s for some and hardly 12.48 s for others. Null: it is read in one way only. */
+export function two_ways(text: string): { minutes: string; seconds: string } | null {
+  const found = /^(\d{1,2})[.,](\d{2})$/.exec(text.trim());
+  return found && Number(found[2]) < 60 && Number(found[1]) > 0 ? { minutes: `${found[1]}:${found[2]}`, seconds: `${found[1]}.${found[2]}\u00a0s` } : null;
+}
+
 /** Seconds out of "12:48.6", "12 min 48 s", "768.6"; null for anything else. */
 export function seconds_of(text: string): number | null {
   const trimmed = text.trim().replace(',', '.');

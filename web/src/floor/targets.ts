@@ -34,9 +34,11 @@ export const number = (cell: string): number | undefined => {
 };
 const in_unit = (unit: string) => (cell: string) => read_quantity(cell, unit_scale(unit)) ?? undefined;
 const turns_scale = scale_of('turns', 'metric', 'mN·m');
-const count = (cell: string) => read_quantity(cell, turns_scale) ?? undefined;
+/** Whole things, by the rule of every field. */
+export const count = (cell: string) => read_quantity(cell, turns_scale) ?? undefined;
 const text = (cell: string): string => cell;
 const seconds = (cell: string) => seconds_of(cell) ?? undefined;
+export const seconds_of_minutes = seconds;
 const per_minute = (cell: string) => {
   const found = number(cell.replace(/\s*(rpm|rev\/min|1\/min)$/i, ''));
   return found === undefined ? undefined : Number((found / 60).toPrecision(12));

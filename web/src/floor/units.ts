@@ -37,6 +37,9 @@ export const shown = (si: number, scale: Scale): string => short(si * scale.fact
 
 export const with_unit = (si: number, scale: Scale): string => `${fixed(si * scale.factor + scale.offset, digits_of(si * scale.factor + scale.offset, scale))}\u00a0${scale.unit}`;
 
+/** "7.5 : 1": no other ratio than the one it is. */
+export const ratio_words = (ratio: number): string => `${short(ratio, 3)} : 1`;
+
 type Kind = 'torque' | 'temperature' | 'pressure' | 'humidity' | 'length' | 'count';
 type Unit = { kind: Kind; factor: number; offset?: number };
 
@@ -83,8 +86,8 @@ const tidy = (si: number): number => Number(si.toPrecision(10));
  * field's own, where it is of the same kind: "62 °F" in a field of °C, "27 ft 10 in" in one of metres.
  */
 export function read(text: string, scale: Scale): number | null | undefined {
-  const typed = text.trim();
-  if (typed === '') return null;
+  const typed = scale.unit === ': 1' ? text.trim().replace(/\s*:\s*1$/, '') : text.trim();
+  if (typed === '') return text.trim() === '' ? null : undefined;
   const feet = /^(\d+)\s*(?:ft|feet|['’′])\s*(\d+(?:[.,]\d+)?)\s*(?:in|inch|inches|["”″])?$/i.exec(typed);
   const own = unit_of(scale.unit);
   if (feet && own?.kind === 'length') return tidy(Number(feet[1]) * 0.3048 + Number(feet[2]!.replace(',', '.')) * 0.0254);

@@ -1,8 +1,8 @@
 // The winding card as the program answers it (POST /api/wind), for which design it is, and what the floor keeps of it.
 import type { components } from '../../generated/schema';
 import type { DesignDocument } from '../api/types';
-import type { Draft } from './draft';
-import type { Today } from './remote';
+import type { Draft, OfCard } from './draft';
+import type { Meter, Today } from './remote';
 
 export type WindAnswer = components['schemas']['Wind'];
 
@@ -21,12 +21,23 @@ export type Flyable = {
 /** For which design a card was made; `key` changes with its content. */
 export type CardOf = { id: string; title: string; key: string; learned: readonly string[] };
 
-/** A card as last answered: shown as it is while the program does not answer. */
-export type KeptCard = { answer: WindAnswer; today: Today; winder_ratio: number; asked_ms: number; of?: CardOf };
+/** On whose scale a card has readings; `mark` changes with the calibration. */
+export type MeterOf = { id: string; name: string; mark: string };
+export const meter_of = (meter: Meter | null): MeterOf | null => meter && { id: meter.id, name: meter.name, mark: mark_of(meter.meter) };
 
-/** Whether the card is the answer to what is entered now; `key` null: the design is not known here. */
-export const answers = (kept: KeptCard, today: Today, winder_ratio: number, key: string | null = null): boolean =>
-  kept.winder_ratio === winder_ratio && JSON.stringify(kept.today) === JSON.stringify(today) && (key === null || kept.of?.key === key);
+/** All that a card answers; `key` null: the design is not known here. */
+export type Question = { today: Today; winder_ratio: number; meter: MeterOf | null; key: string | null };
+
+/** A card as last answered: shown as it is while the program does not answer. `meter` is wanting in cards of older pages. */
+export type KeptCard = { answer: WindAnswer; today: Today; winder_ratio: number; meter?: MeterOf | null; asked_ms: number; of?: CardOf };
+
+/** Whether the readings of the card are those of this meter, as it is calibrated now. */
+export const reads_on = ({ answer, meter: of }: KeptCard, meter: MeterOf | null): boolean =>
+  of === undefined ? meter === null && answer.card.meter_unit === null : of?.id === meter?.id && of?.mark === meter?.mark;
+
+/** Whether the card is the answer to what is entered now. */
+export const answers = (kept: KeptCard, { today, winder_ratio, meter, key }: Question): boolean =>
+  kept.winder_ratio === winder_ratio && JSON.stringify(kept.today) === JSON.stringify(today) && reads_on(kept, meter) && (key === null || kept.of?.key === key);
 
 const letters_of = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
 export const same_name = (a: string, b: string): boolean => letters_of(a) === letters_of(b);
@@ -80,65 +91,50 @@ export function torque_at(curve: Curve, branch: Branch, turns: number): number {
   return a[branch] * (1 + 2 * t) * (1 - t) ** 2 + b[branch] * t * t * (3 - 2 * t) + step * (slope(after - 1) * t * (1 - t) ** 2 + slope(after) * t * t * (t - 1));
 }
 
-export type Count = { words: string; /** As counted: of the crank where there is a winder. */ count: number; turns: number; torque_Nm: number; reading: number | null };
+export type Count = { words: string; /** As counted: of the crank where there is a winder. */ count: number; turns: number; torque_Nm: number; reading: number | null; /** The reading is past the heaviest weight hung. */ beyond: boolean };
 export type Counted = { ratio: number; steps: Count[]; stop: Count; hook: Count; /** Counts to let out. */ back: number; back_turns: number; /** After the wait. */ launch_torque_Nm: number };
 
-/** Readings of the meter's private scale lie between those of the steps. */
-function reading_at(steps: WindAnswer['card']['steps'], torque_Nm: number): number | null {
-  const known = steps.flatMap(({ torque_Nm: torque, reading }) => (reading === null ? [] : [{ torque, reading }])).sort((a, b) => a.torque - b.torque);
-  if (known.length < 2) return known[0]?.reading ?? null;
-  const after = Math.min(known.length - 1, Math.max(1, known.findIndex(({ torque }) => torque >= torque_Nm)));
-  const a = known[after - 1]!, b = known[after]!;
-  return b.torque === a.torque ? b.reading : a.reading + ((torque_Nm - a.torque) / (b.torque - a.torque)) * (b.reading - a.reading);
+/** The card in whole turns of what is counted, as the program has them: rounded down, never past what is safe. */
+export function counted({ card, today }: WindAnswer): Counted | null {
+  const steps = card.steps.map(({ words, winder_turns: count, turns, torque_Nm, reading, beyond }) => ({ words, count, turns, torque_Nm, reading, beyond }));
+  const stop = steps.find(({ words }) => words === 'stop'), hook = steps.find(({ words }) => words === 'hook up');
+  // One kept by pages before these told parts of a turn: rather none than one that goes beyond.
+  if (!stop || !hook || !steps.every(({ count }) => Number.isInteger(count))) return null;
+  return { ratio: card.winder_ratio, steps, stop, hook, back: card.back_off_winder_turns, back_turns: today.back_off_turns, launch_torque_Nm: today.launch_torque_Nm };
+}
+
+/** The flight's names after its propeller became that of a design; another propeller has another setting and ballast. */
+export function flown_by(carried: Draft['carried'], { propeller, model }: { propeller: string; model: string }): Draft['carried'] {
+  const { setting, ballast_kg, ...rest } = carried;
+  const same = rest.propeller !== undefined && same_name(rest.propeller, propeller);
+  return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}), ...(same && ballast_kg !== undefined ? { ballast_kg } : {}) };
+}
+
+/** The motor of the card, where the card is for the one on the winder; one with a record of its own has its size there. */
+export function motor_of_card(card: KeptCard | null, flying: { design: Pick<Flyable, 'id'>; sure: boolean } | null, known: boolean): OfCard {
+  if (!card || (flying && !(flying.sure && (card.of?.id ?? flying.design.id) === flying.design.id))) return {};
+  const { rubber, section_m2, loop_length_m } = card.answer.card;
+  return { batch: rubber, ...(known ? {} : { motor_section_m2: section_m2, motor_length_m: loop_length_m }) };
 }
 
 /**
- * The card in whole turns of what is counted: a crank stops at no part of a turn. A crank of several turns stops short
- * of the turns that are safe, never beyond them.
+ * The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. The
+ * turns were counted; the card's torques were read by nobody, so they stand as hints, and what an earlier flight read goes.
  */
-export function counted({ card, today }: WindAnswer): Counted | null {
-  const ratio = card.winder_ratio;
-  const as_told = (words: string) => card.steps.find((step) => step.words === words);
-  const stop = as_told('stop'), hook = as_told('hook up');
-  if (!stop || !hook) return null;
-  const at = (step: typeof stop, count: number, branch: Branch): Count => {
-    const turns = count * ratio;
-    const torque_Nm = step.torque_Nm + torque_at(card.curve, branch, turns) - torque_at(card.curve, branch, step.turns);
-    return { words: step.words, count, turns, torque_Nm, reading: step.reading === null ? null : reading_at(card.steps, torque_Nm) };
-  };
-  const stop_count = ratio > 1 ? Math.floor(stop.turns / ratio + 1e-6) : Math.round(stop.turns / ratio);
-  const hook_count = Math.min(stop_count, Math.round(hook.turns / ratio));
-  const stopped = at(stop, stop_count, 'torque_winding_Nm'), hooked = at(hook, hook_count, 'torque_unwinding_Nm');
-  const way = card.steps.filter((step) => step !== stop && step !== hook).map((step) => at(step, Math.round(step.turns / ratio), 'torque_winding_Nm'));
-  return {
-    ratio, stop: stopped, hook: hooked, steps: [...way, stopped, hooked],
-    back: stop_count - hook_count, back_turns: (stop_count - hook_count) * ratio,
-    launch_torque_Nm: hooked.torque_Nm * (today.launch_torque_Nm / hook.torque_Nm),
-  };
-}
-
-/** The flight's names after its propeller became that of a design; another propeller has another setting. */
-export function flown_by(carried: Draft['carried'], { propeller, model }: { propeller: string; model: string }): Draft['carried'] {
-  const { setting, ...rest } = carried;
-  const same = rest.propeller !== undefined && same_name(rest.propeller, propeller);
-  return { ...rest, propeller: same ? rest.propeller : propeller, model, ...(same && setting !== undefined ? { setting } : {}) };
-}
-
-/** The flight in hand as wound and hooked up by a card: who flies goes with it, unless another propeller is named. */
 export function hooked(draft: Draft, { design, model, card: { rubber } }: WindAnswer, winding: Counted, sure: boolean): Partial<Draft> {
   const { propeller } = draft.carried;
   const own = !propeller || same_name(propeller, design);
   const carried = own ? flown_by(draft.carried, { propeller: design, model }) : draft.carried;
   const wound = Math.round(winding.stop.turns);
+  const { torque_wound_Nm: _wound, launch_torque_Nm: _launch, ...names } = carried;
   return {
     turns_wound: wound,
     turns_out: wound - Math.round(winding.hook.turns),
+    hints: { torque_wound_Nm: winding.stop.torque_Nm, launch_torque_Nm: winding.launch_torque_Nm },
     carried: {
-      ...carried,
+      ...names,
       ...(carried.model === undefined && sure && model ? { model } : {}),
       ...(carried.batch === undefined && rubber ? { batch: rubber } : {}),
-      torque_wound_Nm: Number(winding.stop.torque_Nm.toPrecision(4)),
-      launch_torque_Nm: Number(winding.launch_torque_Nm.toPrecision(4)),
     },
   };
 }

@@ -1,7 +1,7 @@
 // The winding card in sentences: in the unit of the builder's torque meter and in turns of the winder that is used.
 import { count_word, fixed, minus } from '../lib/format';
 import { with_unit, type Scale } from './units';
-import { torque_at, type Counted, type WindAnswer } from './wind';
+import { reads_on, torque_at, type Counted, type KeptCard, type MeterOf, type WindAnswer } from './wind';
 
 export type Scales = { torque: Scale; height: Scale };
 
@@ -21,9 +21,10 @@ function back_off(answer: WindAnswer, winding: Counted, learned: boolean): strin
   const energy = 100 * (answer.changes.at(-1)?.energy_change ?? 0);
   if (Math.abs(energy) >= 0.5) text += `. The motor gives ${fixed(Math.abs(energy), 0)}\u00a0% ${energy < 0 ? 'less' : 'more'}`;
   text += `: back off ${turns_words(winding.back, winding.ratio)}`;
-  const planned = answer.planned.back_off_turns / winding.ratio;
-  if (alone.length > 0 && Math.round(planned) !== winding.back) text += ` where the sheet says ${fixed(planned, 0)}`;
-  if (winding.ratio !== 1) text += ` (${fixed(winding.back_turns, 0)} of the motor)`;
+  // Told apart in turns of the motor before the crank rounds them: a turn of the crank may be nothing but rounding.
+  const aim = Math.round(answer.card.back_off_aim_turns), planned = Math.round(answer.planned.back_off_turns);
+  if (winding.ratio === 1) return aim !== planned && winding.back !== planned ? `${text} where the sheet says ${fixed(planned, 0)}.` : `${text}.`;
+  text += ` (${fixed(winding.back_turns, 0)} of the motor${aim === planned ? '' : `; before whole winder turns ${fixed(aim, 0)}, on the sheet ${fixed(planned, 0)}`})`;
   return `${text}.`;
 }
 
@@ -37,18 +38,30 @@ export function sentences(answer: WindAnswer, winding: Counted, { torque, height
   ];
 }
 
+/** On which torque meter the readings are, or why those of the card are not shown. */
+export function meter_words(kept: KeptCard, meter: MeterOf | null, torque: Scale): string {
+  const { meter_unit } = kept.answer.card, of = kept.meter;
+  if (meter_unit === null) return '';
+  if (reads_on(kept, meter)) return of ? `Readings in ${meter_unit} are those of the torque meter ${of.name}.` : '';
+  const before = of && of.id === meter?.id ? ' as it was calibrated before' : '';
+  const today = meter && meter.id !== of?.id ? `: ${meter.name} is the meter of the day` : '';
+  return `Readings of ${of ? `the torque meter ${of.name}${before}` : 'another torque meter'} are not shown${today}. Torques in ${torque.unit} hold on every meter.`;
+}
+
 /** Why the launch torque is another than on the sheet: what the rubber does at the same turns, and the turns that are let out. */
 export function why(answer: WindAnswer, { torque }: Scales): string {
   const { planned, today, card, changes } = answer;
   const hook = card.steps.find(({ words }) => words === 'hook up');
   const told = (Nm: number) => fixed(Math.abs(Nm) * torque.factor, torque.digits);
-  const whole = today.launch_torque_Nm - planned.launch_torque_Nm;
+  // Of the flights before whole turns are counted, as the table has them: the crank's rounding is no reason.
+  const whole = changes.at(-1)?.launch_torque_change_Nm ?? 0;
+  const back = card.back_off_aim_turns - planned.back_off_turns;
   if (!hook || changes.length === 0 || Number(told(whole)) === 0) return '';
   const waited = today.launch_torque_Nm / hook.torque_Nm;
-  const by_turns = hook.torque_Nm - torque_at(card.curve, 'torque_unwinding_Nm', planned.launch_turns);
+  const at = (turns: number) => torque_at(card.curve, 'torque_unwinding_Nm', turns);
+  const by_turns = at(planned.launch_turns - back) - at(planned.launch_turns);
   const turns = waited * by_turns, rubber = whole - turns;
   const degrees = today.temperature_K - planned.temperature_K;
-  const back = today.back_off_turns - planned.back_off_turns;
   const parts = [
     ...(Number(told(rubber)) === 0 ? [] : [`at the same turns the ${degrees < 0 ? 'colder' : 'warmer'} rubber gives ${told(rubber)} ${rubber < 0 ? 'less' : 'more'}`]),
     ...(Math.abs(back) < 0.5 ? [] : [`${fixed(Math.abs(back), 0)} turns ${back < 0 ? 'fewer' : 'more'} backed off ${turns < 0 ? 'take' : 'give'} ${told(turns)}${turns < 0 ? ' away' : ' more'}`]),

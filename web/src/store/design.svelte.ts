@@ -1,6 +1,7 @@
 // The design under the hand: the job document, its undo and redo, and which record it came from.
 import type { DesignDocument, JobTable, JobValue, Profile } from '../api/types';
 import { read, same, write } from '../lib/jobpath';
+import { titled } from './titles';
 
 /** Where a design is kept in the workshop; null for one that was never saved. */
 export type RecordRef = { id: string; name: string; version: number; built: boolean; etag: string | null };
@@ -93,6 +94,12 @@ class Design {
     this.record = record;
     this.kept = document;
     this.#show(document);
+  }
+
+  /** Takes over the workshop's name and version; no step of undo. */
+  retitle(name: string, version: number): void {
+    const next = titled(this.document, name, version);
+    if (next !== this.document) this.#show(next);
   }
 
   /** The document is now in the workshop under this record. */

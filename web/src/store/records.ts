@@ -3,13 +3,14 @@
 import { answer, client, Refused, type Answer } from '../api/client';
 import type { DesignDocument, DesignPage, DesignRecord, DesignVersion } from '../api/types';
 import type { RecordRef } from './design.svelte';
+import { titled } from './titles';
 
 export type Opened = { document: DesignDocument; record: RecordRef; versions: DesignVersion[] };
 export type DesignQuery = { q: string; archived: 'false' | 'true' | 'all'; sort: string; offset: number; limit: number };
 
 function opened({ body, etag }: { body: DesignRecord; etag?: string | null }): Opened {
   return {
-    document: body.document,
+    document: titled(body.document, body.name, body.version),
     record: { id: body.id, name: body.name, version: body.version, built: body.built, etag: etag ?? body.etag },
     versions: body.versions,
   };
@@ -45,8 +46,10 @@ export const records = {
     return opened(await answer(client.GET('/api/designs/{id}', { params: { path: { id } } })));
   },
 
-  async version(id: string, n: number): Promise<DesignDocument> {
-    return (await answer(client.GET('/api/designs/{id}/versions/{n}', { params: { path: { id, n } } }))).body.document;
+  /** One version; `name` is the design's, which holds for all of them. */
+  async version(id: string, n: number, name: string): Promise<DesignDocument> {
+    const { body } = await answer(client.GET('/api/designs/{id}/versions/{n}', { params: { path: { id, n } } }));
+    return titled(body.document, name, n);
   },
 
   async create(name: string, document: DesignDocument, note: string): Promise<Opened> {

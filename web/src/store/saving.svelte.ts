@@ -3,6 +3,7 @@ import { Gone, Refused, said } from '../api/client';
 import type { Problem } from '../api/types';
 import { design } from './design.svelte';
 import { Overtaken, records, type Opened } from './records';
+import { titled } from './titles';
 
 class Saving {
   /** The dialogue that asks for name and note. */
@@ -25,14 +26,15 @@ class Saving {
   async save(name: string, note: string, new_version: boolean): Promise<void> {
     this.#name = name;
     this.#note = note;
-    const document = design.document;
     const record = design.record;
+    const document = titled(design.document, name, !record ? 1 : record.version + (new_version || record.built ? 1 : 0));
     await this.#guarded(async () => {
       const kept = !record
         ? await records.create(name, document, note)
         : new_version
           ? await records.save_as_version(record, name, document, note)
           : await records.save(record, name, document, note);
+      design.retitle(kept.record.name, kept.record.version);
       design.saved(document, kept.record);
       this.told = `Saved as version ${kept.record.version}.`;
       this.asking = false;

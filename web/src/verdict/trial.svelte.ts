@@ -86,15 +86,21 @@ class Trial {
 
   #documents = new Map<string, DesignDocument>();
 
+  /** Each reading has its number: one that was overtaken says nothing any more. */
+  #reading = 0;
+
   async start(): Promise<void> {
+    const reading = ++this.#reading;
     try {
       const [own, saved] = await Promise.all([last_flights(), this.#all_designs()]);
+      if (reading !== this.#reading) return;
       this.#own = own.flights;
       this.#total = own.total;
       this.#saved = saved;
       this.problems = [];
       this.state = 'ready';
     } catch (error) {
+      if (reading !== this.#reading) return;
       if (error instanceof Refused) this.problems = error.problems;
       else if (error instanceof Gone) this.problems = [said('The program does not answer', 'Nothing is lost here: look whether it still runs')];
       else throw error;
@@ -133,7 +139,11 @@ class Trial {
     keep(keys.beliefs, this.believed);
   }
 
+  /** Grows with each return to what is usual: what stands in the fields goes with it, also what was not understood. */
+  usual_again = $state(0);
+
   believe_usual(): void {
+    ++this.usual_again;
     this.believed = { beliefs: {}, thresholds: {} };
     keep(keys.beliefs, this.believed);
   }
@@ -164,6 +174,8 @@ class Trial {
     const { document, record } = await records.open(chosen.id);
     const kept = await records.save(record, record.name, with_learned(document, table), 'what flights taught');
     this.#saved = this.#saved.map((each) => (each.id === chosen.id ? { ...each, document: kept.document } : each));
+    // A list that was asked for before holds the design as it was: it is overtaken.
+    void this.start();
     return `Kept in ${kept.record.name}, version ${kept.record.version}.`;
   }
 

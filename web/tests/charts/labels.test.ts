@@ -1,8 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { overlap, place_words, spread_apart, text_width, type Box, type Point } from '../../src/charts/labels';
+import { along, overlap, place_words, spread_apart, text_width, type Box, type Point } from '../../src/charts/labels';
 
 const edges = (middles: number[], sizes: number[]) =>
   middles.map((middle, index) => [middle - sizes[index]! / 2, middle + sizes[index]! / 2] as const).sort((a, b) => a[0] - b[0]);
+
+describe('a line to keep off', () => {
+  it('has points nowhere farther apart than asked, through all of its own', () => {
+    const line = [{ x: 0, y: 0 }, { x: 30, y: 40 }, { x: 31, y: 40 }];
+    const points = along(line, 4);
+    for (const each of line) expect(points).toContainEqual(each);
+    points.slice(1).forEach((to, at) => expect(Math.hypot(to.x - points[at]!.x, to.y - points[at]!.y)).toBeLessThanOrEqual(4 + 1e-9));
+  });
+});
 
 describe('labels along an edge', () => {
   it('stay where they are when they do not touch', () =>

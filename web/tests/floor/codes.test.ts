@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { code_texts, read_code } from '../../src/floor/codes';
+import { code_texts, read_code, read_words, seen_with, wanting_words, type Seen } from '../../src/floor/codes';
 import { sound_flights } from '../../src/floor/csv';
 import type { LoggedFlight } from '../../src/floor/flight';
 
@@ -38,7 +38,7 @@ test('a browser that does not deflate makes codes that are read as well', async 
   // @ts-expect-error: as an older browser has it
   globalThis.CompressionStream = undefined;
   const texts = await code_texts(flights.slice(0, 3)).finally(() => (globalThis.CompressionStream = kept));
-  expect(texts[0]).toMatch(/^PWF1 1\/\d+ t/);
+  expect(texts[0]).toMatch(/^PWF1 1\/\d+ [0-9a-f]{8} t/);
   expect((await read_all(texts)).flights).toEqual(flights.slice(0, 3));
 });
 
@@ -57,4 +57,22 @@ test('what is no code of flights, or is damaged, is none', async () => {
   for (const text of ['', 'https://example.org', 'PWF1 1/1 zAAAA', 'PWF1 1/1 tbm90IEpTT04', 'PWF2 1/1 tAAAA']) expect(await read_code(text)).toBeNull();
   const [sound] = await code_texts([flight(0)]);
   expect(await read_code(sound!.slice(0, -9))).toBeNull();
+});
+
+test('codes of two phones are told apart by their series, also where each has two', async () => {
+  const [mine, theirs] = await Promise.all([code_texts(flights.slice(0, 8)), code_texts(flights.slice(20, 28))]);
+  expect([mine.length, theirs.length]).toEqual([2, 2]);
+  const seen = async (texts: readonly string[]) => (await Promise.all(texts.map(read_code))).reduce<Seen>((all, code) => seen_with(all, code!), []);
+  const mixed = await seen([mine[0]!, theirs[1]!]);
+  expect(read_words(mixed)).toBe('2 of 4 codes read');
+  expect(wanting_words(mixed)).toBe('These codes are of 2 series. Series 1, of 2: still wanting 2. Series 2, of 2: still wanting 1.');
+  expect(wanting_words(await seen([mine[0]!]))).toBe('Still wanting: 2.');
+  expect(wanting_words(await seen([mine[1]!, mine[0]!, mine[0]!, ...theirs]))).toBe('All of them are here.');
+});
+
+test('codes of pages before this one, without a series, are still read', async () => {
+  const texts = (await code_texts(flights)).map((text) => text.replace(/^(PWF1 \S+) [0-9a-f]{8} /, '$1 '));
+  expect(texts[0]).toMatch(/^PWF1 1\/\d+ [zt]/);
+  expect((await read_all(texts)).flights).toEqual(flights);
+  expect((await read_code(texts[0]!))!.series).toBe('');
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { blank, next_after, of_day, row_of, taken_back, type Draft } from '../../src/floor/draft';
+import { after_break, blank, crank_turns, next_after, of_day, with_motor_of, row_of, taken_back, type Draft } from '../../src/floor/draft';
 import { tidy, type LoggedFlight } from '../../src/floor/flight';
 import { by_time, flown_on, in_order_flown, numbers_in_day } from '../../src/floor/merge';
 import { at_hand, next_in_order, switched } from '../../src/floor/order';
@@ -40,10 +40,42 @@ describe('what was typed and not understood', () => {
   });
 });
 
+describe('a time that two clocks tell differently', () => {
+  const both = { watch: landed(launched(1_000_000), 1_308_000), counted_s: 301 };
+
+  it('is asked, and unknown until it is answered; the notes have both', () => {
+    const hand = draft(both);
+    expect(questions_of(hand, row_of(hand, 0)).find(({ column }) => column === 'duration_s')?.words).toMatch(/says 5:08\.0, the page counted 5:01\.0/);
+    const row = kept(both);
+    expect(row.duration_s).toBeUndefined();
+    expect(row.notes).toBe("time flown 5:08.0 by the clock, 5:01.0 by the page's own count");
+    expect(kept({ ...both, duration_s: 301 })).toMatchObject({ duration_s: 301 });
+    expect(kept({ ...both, duration_s: 301 }).notes).toBeUndefined();
+  });
+});
+
+describe('turns typed for the motor', () => {
+  it('that are those of the crank are asked', () => {
+    expect(crank_turns(182, 10, 1820)).toBe(1820);
+    expect(crank_turns(1820, 10, 1820)).toBeNull();
+    expect(crank_turns(182, 1, 1820)).toBeNull();
+    expect(crank_turns(182, 10, 190)).toBeNull();
+    expect([crank_turns(120, 15, null), crank_turns(900, 15, null), crank_turns(null, 15, null)]).toEqual([1800, null, null]);
+  });
+});
+
+describe('a motor that broke', () => {
+  it('takes its name, its cut and its winding along; when it did not break they come back', () => {
+    const before = draft({ carried: { motor: '3', batch: 'b7', wind_number: 4, motor_mass_kg: 0.00147, motor_length_m: 0.368, motor_part: 0.5, propeller: 'A' } });
+    expect(after_break(before).carried).toEqual({ batch: 'b7', propeller: 'A' });
+    expect(with_motor_of(before, after_break(before)).carried).toEqual(before.carried);
+  });
+});
+
 describe('a flight without a date', () => {
   it('does not become one of now when something else in it is put right', () => {
     const row = row_of({ ...taken_back({ id: 'u1', propeller: 'A', duration_s: 447 }, 1, at_rest), touches: 1 }, 1_790_000_000_000);
-    expect(row).toEqual({ id: 'u1', propeller: 'A', duration_s: 447, touches: 1, steers: 0 });
+    expect(row).toEqual({ id: 'u1', propeller: 'A', duration_s: 447, touches: 1 });
   });
 });
 
@@ -59,7 +91,10 @@ describe('a new flight', () => {
   it('of another day has none of them, but is set up the same', () => {
     const next = next_after(last, 'f1', '2026-11-22');
     for (const name of of_the_day) expect(next.carried).not.toHaveProperty(name);
-    expect(next.carried).toEqual({ propeller: 'P14', motor: '23', launch_torque_Nm: 0.002 });
+    // A torque of the last flight was not read in this one: a hint, and no column of it.
+    expect(next.carried).toEqual({ propeller: 'P14', motor: '23' });
+    expect(next.hints).toEqual({ launch_torque_Nm: 0.002 });
+    expect(row_of(next, 1_790_000_000_000)).not.toHaveProperty('launch_torque_Nm');
     expect(of_day(next_after(last, 'f1', '2026-11-21'), '2026-11-22')).toEqual(next);
   });
 });
@@ -154,5 +189,14 @@ describe('the propellers at hand', () => {
     expect(switched(log, 'propeller', 'A')).toEqual({ propeller: 'A', setting: '24°' });
     expect(switched(log, 'propeller', 'B').setting).toBeUndefined();
     expect(switched(log, 'motor', '23')).toMatchObject({ motor: '23', wind_number: 5, batch: 'spring' });
+  });
+
+  it('leave nothing of the one before, but what was entered for one without a name', () => {
+    const log: LoggedFlight[] = [{ id: 'f1', motor: '1', motor_mass_kg: 0.00147, motor_length_m: 0.368, spacer_mass_kg: 0.0007, motor_part: 0.5, batch: 'b7', wind_number: 3 }];
+    const emptied = { motor: '2', batch: undefined, motor_mass_kg: undefined, motor_section_m2: undefined, motor_length_m: undefined, spacer_mass_kg: undefined, motor_part: undefined, wind_number: undefined };
+    expect(switched(log, 'motor', '2')).toStrictEqual(emptied);
+    expect(switched(log, 'motor', '')).toStrictEqual({ ...emptied, motor: undefined });
+    expect(switched(log, 'motor', '2', true)).toStrictEqual({ motor: '2' });
+    expect(switched(log, 'motor', '1', true)).toMatchObject({ motor: '1', motor_mass_kg: 0.00147, wind_number: 4 });
   });
 });

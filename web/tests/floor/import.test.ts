@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { read_table } from '../../src/floor/csv';
-import { day_words, order_of, read_date, stroked_dates, time_of_day } from '../../src/floor/dates';
-import { mapped } from '../../src/floor/mapping';
+import { ahead, as_either, day_words, order_of, read_date, stroked_dates, time_of_day } from '../../src/floor/dates';
+import { as_taken, correcting } from '../../src/floor/imports';
+import { dotted_times, doubles, mapped } from '../../src/floor/mapping';
 import { questions } from '../../src/floor/questions';
 import { guessed, usual } from '../../src/floor/targets';
+import { ratio_words, read, scale_of } from '../../src/floor/units';
 
 const guess = (text: string, liking = usual) => {
   const table = read_table(text)!;
@@ -33,6 +35,17 @@ describe('dates of an old log', () => {
     expect(order_of(['03/04/2026', '05/06/2026'])).toBe('day');
     expect(order_of(['21/11/2026', '11/21/2026'])).toBe('day');
     expect(stroked_dates(['21.11.2026', '2026-11-21', '03/04/2026'])).toEqual(['03/04/2026']);
+  });
+
+  it('typed with strokes are both days that they may be', () => {
+    expect(as_either('11/02/2026 19:30')).toEqual(['2026-02-11T19:30', '2026-11-02T19:30']);
+    expect(['21/11/2026', '11.02.2026', '2026-11-02', '11/11/2026', ''].map(as_either)).toEqual(Array(5).fill(null));
+  });
+
+  it('ahead of the clock are told, beyond what zones explain', () => {
+    const now = new Date(2026, 10, 26, 20, 0).getTime();
+    expect(['2027-11-12', '2026-11-29T09:00'].map((time) => ahead(time, now))).toEqual([true, true]);
+    expect(['2026-11-26', '2026-11-27T01:00', '2025-01-01'].map((time) => ahead(time, now))).toEqual([false, false, false]);
   });
 
   it('that are in no calendar are refused', () => {
@@ -84,5 +97,92 @@ describe('an old log', () => {
     expect(not_understood).toEqual(['line 2, Winds: 1,82']);
     expect(flights.map(({ time }) => time)).toEqual(['2026-03-04', '2026-03-05']);
     expect(flights.map((flight) => questions(flight).filter(({ drops }) => drops).map(({ column }) => column))).toEqual([[], ['turns_left']]);
+  });
+});
+
+describe('lines that begin with #', () => {
+  const rows = (text: string) => read_table(text)!;
+
+  it('above the headings are remarks, also with commas in them, and are told', () => {
+    const table = rows('# winter, first half\n\n#Hall: old\nProp,Time\nP9,5:30\n');
+    expect([table.head, table.rows.length, table.rows[0]!.line, table.passed_over]).toEqual([['Prop', 'Time'], 1, 5, [1, 3]]);
+  });
+
+  it('may head a column of numbers', () => {
+    const table = rows('#,Date,Prop,Time\n1,2026-11-02,P9,5:30\n2,2026-11-02,P8,5:40\n');
+    expect([table.head, table.rows.length, table.passed_over]).toEqual([['#', 'Date', 'Prop', 'Time'], 2, []]);
+  });
+
+  it('below the headings are rows where they have cells, remarks where they have none', () => {
+    const table = rows('Prop,Time\n#3,5:30\n# lunch\n"#4",5:40\n');
+    expect(table.rows.map(({ cells }) => cells[0])).toEqual(['#3', '#4']);
+    expect(table.passed_over).toEqual([3]);
+  });
+
+  it('in the flight log file are remarks everywhere, as it says', () => {
+    const table = rows('propeller,duration_s\n# calm, cold\nP9,330\n"#4",340\n');
+    expect([table.rows.map(({ cells }) => cells[0]), table.passed_over]).toEqual([['P9', '#4'], [2]]);
+  });
+});
+
+describe('what could be two things in an old log', () => {
+  it('is left unknown until somebody says: 7.27 is no time by itself', () => {
+    const table = read_table('Date,Flight time\n2.11.26,7.27\n3.11.26,8.01\n')!;
+    const keys = guessed(table.head, table.rows);
+    expect(keys).toEqual(['time', 'duration_s']);
+    expect(dotted_times(table, keys)).toEqual(['7.27', '8.01']);
+    const asked = mapped(table, keys);
+    expect(asked.flights.map(({ duration_s }) => duration_s)).toEqual([undefined, undefined]);
+    expect(asked.not_understood[0]).toBe('line 2, Flight time: 7.27 is 7:27 or 7.27\u00a0s');
+    expect(mapped(table, keys, 1, 'day', 'minutes').flights.map(({ duration_s }) => duration_s)).toEqual([447, 481]);
+    expect(mapped(table, keys, 1, 'day', 'seconds').flights.map(({ duration_s }) => duration_s)).toEqual([7.27, 8.01]);
+  });
+
+  it('is none where the heading says seconds', () => {
+    for (const title of ['duration_s', 'Time (s)', 'time, s', 'seconds']) {
+      const table = read_table(`Prop;${title}\nP9;48.27\n`)!;
+      expect(mapped(table, ['propeller', 'duration_s']).flights[0]!.duration_s).toBe(48.27);
+    }
+  });
+
+  it('has one rule for thousands, in the flight log file too', () => {
+    const table = read_table('time,turns_wound,turns_left,duration_s\n2026-11-02,"1,820",879.375,330\n')!;
+    expect(mapped(table, guessed(table.head)).flights[0]).toMatchObject({ turns_wound: 1820, turns_left: 879.375, duration_s: 330 });
+  });
+
+  it('is no ratio of a winder: what is not understood is said', () => {
+    const ratio = (text: string) => read(text, scale_of('ratio', 'metric', 'mN·m'));
+    expect(['15', '15:1', '7,5', '7.5 : 1'].map(ratio)).toEqual([15, 15, 7.5, 7.5]);
+    expect(['1/15', 'fast', ': 1'].map(ratio)).toEqual([undefined, undefined, undefined]);
+    expect([ratio_words(7.5), ratio_words(15)]).toEqual(['7.5 : 1', '15 : 1']);
+  });
+});
+
+describe('the same old log taken in again', () => {
+  const table = read_table('Date,Prop,Winds,Temp,Time\n2026-11-02,P9,120,68,5:30\n2026-11-02,P8,121,68,5:40\n')!;
+  const first = mapped(table, guessed(table.head, table.rows), 1).flights;
+  const second = mapped(table, guessed(table.head, table.rows, { profile: 'inch', torque_unit: 'in-oz' }), 15).flights;
+  const here = first.map((flight) => ({ flight, state: 'kept' as const, base: 1 }));
+
+  it('with another meaning of its columns has the same flights, which are corrected', () => {
+    expect(second.map(({ id }) => id)).toEqual(first.map(({ id }) => id));
+    expect(second[0]!.turns_wound).toBe(1800);
+    expect(correcting(here, second, as_taken(first))).toEqual(second.map((flight) => ({ flight, base: 1 })));
+    expect(correcting(here, first, as_taken(first))).toEqual([]);
+  });
+
+  it('does not write over what was put right by hand since', () => {
+    const [a, b] = here;
+    const by_hand = [{ ...a!, flight: { ...a!.flight, notes: 'the knot slipped' }, base: 2 }, b!];
+    expect(correcting(by_hand, second, as_taken(first)).map(({ flight }) => flight.propeller)).toEqual(['P8']);
+    // Taken in by another browser: the first revision is as it came.
+    expect(correcting(by_hand, second, {}).map(({ flight }) => flight.propeller)).toEqual(['P8']);
+  });
+
+  it('from elsewhere, under other ids, is told', () => {
+    const other = first.map((flight) => ({ ...flight, id: `x${flight.id}` }));
+    expect(doubles(second, other)).toBe(2);
+    expect(doubles(second, first)).toBe(0);
+    expect(doubles(second.map(({ duration_s: _, ...flight }) => flight), other)).toBe(0);
   });
 });

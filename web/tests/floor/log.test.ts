@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { read_json, read_table, write_csv } from '../../src/floor/csv';
-import { blank, next_after, row_of, taken_back } from '../../src/floor/draft';
+import { blank, next_after, row_of, taken_back, top_share, with_top } from '../../src/floor/draft';
 import { flags_of, local_time, new_id, same_flight, tidy, type LoggedFlight } from '../../src/floor/flight';
 import { mapped } from '../../src/floor/mapping';
 import { answered, read_row, take_in } from '../../src/floor/merge';
@@ -32,15 +32,28 @@ describe('a flight in hand', () => {
   it('begins as the last one was set up; what happened in the air and the turns left are not carried over', () => {
     const next = next_after({ ...flight, wind_number: 4 }, 'f2', '2026-11-21');
     expect([next.turns_wound, next.turns_out, next.turns_left, next.steers, next.watch]).toEqual([1960, 170, null, 0, at_rest]);
-    expect(next.carried).toMatchObject({ propeller: 'P14', motor: '23', launch_torque_Nm: 0.0012, roof_m: 8.5, wind_number: 5 });
-    expect(next.carried).not.toHaveProperty('notes');
+    expect(next.carried).toMatchObject({ propeller: 'P14', motor: '23', roof_m: 8.5, wind_number: 5 });
+    expect(next.hints).toEqual({ launch_torque_Nm: 0.0012 });
+    for (const name of ['notes', 'launch_torque_Nm']) expect(next.carried).not.toHaveProperty(name);
   });
 
   it('that was taken back and kept unchanged is the same flight', () => {
-    for (const each of [flight, { ...flight, roof_m: undefined, flag: 'aborted;hang_up', steers: 0 }, { ...flight, touches: 0, steers: 0, flag: undefined }]) {
-      const row = tidy(each as LoggedFlight);
-      expect(row_of(taken_back(row, 3, at_rest), 5)).toEqual({ ...row, touches: row.touches ?? 0, steers: row.steers ?? 0 });
-    }
+    const odd: Partial<LoggedFlight>[] = [
+      flight, { ...flight, roof_m: undefined, flag: 'aborted;hang_up', steers: 0 }, { ...flight, touches: 0, steers: 0, flag: undefined },
+      { id: 'a', duration_s: 300.27, flag: 'steered' }, { id: 'a', turns_at_launch: 1500, turns_left: 100 }, { id: 'a', top_height_m: 7.34568, roof_m: 8.5344 },
+      { id: 'a', top_height_m: 9, roof_m: 8.5 }, { id: 'a', turns_wound: 879.6, turns_at_launch: 806.3 }, { id: 'a', flag: 'aborted;knocked' },
+    ];
+    for (const each of odd) expect(row_of(taken_back(tidy(each), 3, at_rest), 5)).toEqual(tidy(each));
+  });
+
+  it('that was taken back changes only where something is entered', () => {
+    const back = taken_back(tidy({ id: 'a', turns_at_launch: 1500, top_height_m: 7.35, roof_m: 8.5, flag: 'steered' }), 3, at_rest);
+    expect(row_of({ ...back, turns_wound: 1700 }, 5)).toMatchObject({ turns_wound: 1700, turns_at_launch: 1500 });
+    expect(row_of({ ...back, carried: { ...back.carried, roof_m: 9 } }, 5)).toMatchObject({ top_height_m: 7.35, roof_m: 9 });
+    expect(top_share(back)).toBeCloseTo(7.35 / 8.5, 12);
+    expect(row_of({ ...back, ...with_top(back, 0.5) }, 5)).toMatchObject({ top_height_m: 4.25 });
+    expect(row_of({ ...back, ...with_top(back, null) }, 5)).not.toHaveProperty('top_height_m');
+    expect(row_of({ ...back, aborted: true, touches: 1 }, 5)).toMatchObject({ flag: 'aborted;steered', touches: 1 });
   });
 
   it('has an id of its own that the workshop takes', () => {
@@ -141,7 +154,7 @@ describe('two logs become one', () => {
 
 describe('the page taken to the hall', () => {
   it('carries what it takes along without ending its own element', () => {
-    const taken = { made_at: '', profile: 'metric' as const, torque_unit: 'mN·m' as const, winder_ratio: 1, card: null, air: {}, names: { propellers: ['</script><b>$&'], motors: [] }, flights: [] };
+    const taken = { made_at: '', profile: 'metric' as const, torque_unit: 'mN·m' as const, winder_ratio: 1, meter: null, card: null, air: {}, names: { propellers: ['</script><b>$&'], motors: [] }, flights: [] };
     const page = page_with('<script type="application/json" id="taken-along">null</script>', taken);
     const inside = /id="taken-along">([^<]*)<\/script>$/.exec(page)![1]!;
     expect(JSON.parse(inside)).toEqual(taken);

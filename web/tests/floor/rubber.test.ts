@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { batch_question, tests_of, wanting, winds_question } from '../../src/floor/rubber/batch';
 import { history_question, motor_breaking, rest_before, winds_of } from '../../src/floor/rubber/motor';
-import { csv_of, laid_in, pasted, rows_of_csv } from '../../src/floor/rubber/rows';
+import { csv_of, greatest_of, laid_in, pasted, rows_beyond, rows_of_csv } from '../../src/floor/rubber/rows';
 import type { JobTable } from '../../src/api/types';
 
 const rows = [0, 100, 200, 300].map((turns) => ({ turns: String(turns), winding: String(turns / 100), unwinding: String(turns / 100) }));
@@ -19,6 +19,18 @@ describe('the rows of a bench test', () => {
   it('are read on a private scale by its zero and its step', () => {
     const { csv } = csv_of({ meter_torque_Nm: 4e-5, meter_zero: 2, rows: [{ turns: '10', winding: '12', unwinding: '7' }] });
     expect(csv.split('\n')[1]).toBe('10,0.0004,0.0002');
+  });
+
+  it('are said to be beyond the calibration past the heaviest weight hung', () => {
+    const scale = { meter_torque_Nm: 2.45e-5, meter_zero: 2.99 };
+    const test: JobTable = { ...scale, rows: [{ turns: '0', winding: '3', unwinding: '3' }, { turns: '900', winding: '83.5', unwinding: '60' }, { turns: '1000', winding: '106', unwinding: '97' }] };
+    const meter: JobTable = { weights: [{ mass: '1 g', reading: '11.2' }, { mass: '10 g', reading: '83.3' }, {}] };
+    expect(greatest_of(test, meter)).toBe(83.3);
+    expect(rows_beyond(test, 83.3)).toEqual([2]);
+    // What was kept with the readings goes before what the meter became; a torque in a unit of torque is on no scale.
+    expect(greatest_of({ ...test, meter_greatest: 110 }, meter)).toBe(110);
+    expect(greatest_of({ unit: 'mN·m', rows: [] }, meter)).toBeNull();
+    expect(rows_beyond(test, null)).toEqual([]);
   });
 
   it('come out of a spreadsheet with or without headings, in either decimal mark', () => {
@@ -53,7 +65,7 @@ describe('a batch', () => {
 
   it('gives its winds their own size where they serve another motor', () => {
     const breaking: JobTable = { width: '2 mm', length: '368 mm', winds: [{ turns: '1900' }, { turns: '' }, { turns: '1300', length: '236 mm', width: '1.5 mm', broke: false }] };
-    expect(winds_question(breaking, true)).toEqual({ rows: [{ width: '2 mm', length: '368 mm', turns: '1900' }, { length: '236 mm', turns: '1300', width: '1.5 mm', broke: false }], places: [1, 3] });
+    expect(winds_question(breaking, true)).toEqual({ rows: [{ width: '2 mm', length: '368 mm', turns: '1900' }, { length: '236 mm', turns: '1300', width: '1.5 mm', broke: false }], places: [1, 3], logged: [] });
   });
 });
 

@@ -38,9 +38,12 @@ export class Kept {
   theirs = $state.raw<BenchRecord | null>(null);
   gone = $state(false);
   busy = $state(false);
+  /** Grows with each record that comes into the hand; a new one that gets its id is the same still. */
+  shown = $state(0);
   #kept = $state.raw<Content>({ name: '', section: {}, links: {} });
   #timer: ReturnType<typeof setTimeout> | undefined;
   #writing: Promise<void> | null = null;
+  #shows = 0;
 
   content = $derived<Content>({ name: this.name, section: this.section, links: this.links, ...(this.curve_csv === '' ? {} : { curve_csv: this.curve_csv }) });
   dirty = $derived(!same(this.content, this.#kept));
@@ -159,6 +162,7 @@ export class Kept {
     this.#kept = content;
     this.problems = [];
     this.theirs = null;
+    this.shown = ++this.#shows;
     this.#keep_draft();
   }
 

@@ -23,49 +23,55 @@ class Life {
   problems = $state.raw<Problem[]>([]);
   busy = $state(false);
   #asked = '';
+  /** Questions are numbered: an older answer does not take the place of a newer one. */
+  #asks = 0;
+  #shown = 0;
 
   async read(id: string): Promise<void> {
+    if (this.#asked !== id) this.busy = false;
     this.#asked = id;
     if (this.of?.id !== id) this.of = null;
     await this.#take(id, answer(client.GET('/api/propellers/{id}/life', { params: { path: { id }, query: { day: today() } } })));
   }
 
-  /** True when it is in the workshop. */
-  add(kind: EventKind, time: string, words: string): Promise<boolean> {
-    const id = this.#asked;
+  /** `id`: of the propeller that it is about, whichever is opened meanwhile. True when it is in the workshop. */
+  add(id: string, kind: EventKind, time: string, words: string): Promise<boolean> {
     return this.#take(id, answer(client.POST('/api/propellers/{id}/events', { params: { path: { id } }, body: { kind, time, words } })));
   }
 
-  photograph(photo: Schemas['LifePhotoEntry']): Promise<boolean> {
-    const id = this.#asked;
+  photograph(id: string, photo: Schemas['LifePhotoEntry']): Promise<boolean> {
     return this.#take(id, answer(client.POST('/api/propellers/{id}/photos', { params: { path: { id } }, body: photo })));
   }
 
-  put_away(what: LifeEvent): Promise<boolean> {
-    const id = this.#asked;
+  put_away(id: string, what: LifeEvent): Promise<boolean> {
     const params = { path: { id, event: what.id }, header: { 'If-Match': what.etag } };
     return this.#take(id, answer(client.POST('/api/propellers/{id}/events/{event}/archive', { params })));
   }
 
-  put_away_photo(what: LifePhoto): Promise<boolean> {
-    const id = this.#asked;
+  put_away_photo(id: string, what: LifePhoto): Promise<boolean> {
     const params = { path: { id, photo: what.id }, header: { 'If-Match': what.etag } };
     return this.#take(id, answer(client.POST('/api/propellers/{id}/photos/{photo}/archive', { params })));
   }
 
   async #take(id: string, asked: Promise<Answer<PropellerLife>>): Promise<boolean> {
-    this.busy = true;
+    const ask = ++this.#asks;
+    if (this.#asked === id) this.busy = true;
     try {
       const { body } = await asked;
-      if (this.#asked === id) this.of = body;
+      if (this.#asked !== id) return true;
+      if (ask > this.#shown) {
+        this.of = body;
+        this.#shown = ask;
+      }
       this.problems = [];
       return true;
     } catch (error) {
+      if (this.#asked !== id) return false;
       this.problems = error instanceof Refused ? error.problems : words_of(error);
       if (error instanceof Gone && this.of === null) setTimeout(() => void this.read(id), 1500);
       return false;
     } finally {
-      this.busy = false;
+      if (this.#asked === id) this.busy = false;
     }
   }
 }

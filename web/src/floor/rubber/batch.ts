@@ -1,13 +1,14 @@
 // A batch as its record holds it, made into the tables of a question; what a test still lacks, in words.
-import type { RubberBatch } from '../../api/rubber';
+import type { LoggedMotor, RubberBatch } from '../../api/rubber';
 import type { JobTable, JobValue, Problem } from '../../api/types';
 import { is_blank } from '../../bench/kit/blank';
 import { cleaned, part_of, rows_in } from '../../bench/kit/question';
 import type { Content } from '../../bench/kit/records';
+import { counted_motors, logged_wind } from './logged';
 import { csv_of, rows_of_csv, type Column } from './rows';
 
 const asked_of_test = ['name', 'section', 'width', 'thickness', 'strands', 'length', 'mass', 'temperature', 'breaking_turns'];
-const asked_of_wind = ['turns', 'section', 'width', 'thickness', 'strands', 'length', 'broke'];
+const asked_of_wind = ['turns', 'section', 'width', 'thickness', 'strands', 'length', 'broke', 'motor'];
 export const sizes = ['section', 'width', 'thickness', 'strands'];
 const fewest_rows = 4;
 
@@ -46,8 +47,11 @@ export function batch_question(content: Content): { table: JobTable; places: num
   return places.length === 0 ? null : { table: { name: content.name, tests: places.map((place) => test_question(tests[place - 1]!)) as JobValue }, places };
 }
 
-/** Winds that broke or held; each with its own size, or that of the motor they were entered for. */
-export function winds_question(breaking: JobTable, sized: boolean): { rows: JobTable[]; places: number[] } {
+/** `places`: of each wind sent, its row from 1; those of the log, `logged`, come last and have rows that no table shows. */
+export type WindsQuestion = { rows: JobTable[]; places: number[]; logged: LoggedMotor[] };
+
+/** Winds that broke or held, and those of the log; each with its own size, or that of the motor they were entered for. */
+export function winds_question(breaking: JobTable, sized: boolean, log: readonly LoggedMotor[] = []): WindsQuestion {
   const own = only(breaking, [...sizes, 'length']);
   const winds = rows_in(breaking, 'winds');
   const places = winds.flatMap((wind, at) => (is_blank(wind.turns) ? [] : [at + 1]));
@@ -57,16 +61,17 @@ export function winds_question(breaking: JobTable, sized: boolean): { rows: JobT
     const length = sized && is_blank(wind.length) ? only(own, ['length']) : {};
     return { ...cleaned({ ...cut, ...length, ...wind }), ...(broke === false ? { broke: false } : {}) };
   });
-  return { rows, places };
+  const logged = counted_motors(breaking, log);
+  return { rows: [...rows, ...logged.map(logged_wind)], places: [...places, ...logged.map((_, at) => winds.length + 2 + at)], logged };
 }
 
 /** Whether the motor to be wound is known. */
 export const has_size = (table: JobTable): boolean => !(is_blank(table.section) && is_blank(table.width)) && !is_blank(table.length);
 
-export function breaking_question(breaking: JobTable): { table: JobTable; places: number[] } | null {
+export function breaking_question(breaking: JobTable, log: readonly LoggedMotor[] = []): { table: JobTable } & Omit<WindsQuestion, 'rows'> | null {
   if (!has_size(breaking)) return null;
-  const { rows, places } = winds_question(breaking, false);
-  return { table: { ...cleaned(only(breaking, ['risk', 'length', 'turns_constant', ...sizes])), winds: rows as JobValue }, places };
+  const { rows, ...of } = winds_question(breaking, false, log);
+  return { table: { ...cleaned(only(breaking, ['risk', 'length', 'turns_constant', ...sizes])), winds: rows as JobValue }, ...of };
 }
 
 /** The table of the rubber as a job takes it, with the mean of the batch as its one test. */

@@ -1,4 +1,5 @@
 // A motor as its record holds it, with the winds of the log among its own, made into the tables of a question.
+import type { LoggedMotor } from '../../api/rubber';
 import type { JobTable, JobValue } from '../../api/types';
 import { is_blank } from '../../bench/kit/blank';
 import { cleaned, part_of, rows_in } from '../../bench/kit/question';
@@ -42,6 +43,17 @@ export function rest_before(winds: readonly Wind[], at: number): string {
   return typeof from === 'number' && typeof to === 'number' && to > from ? `${((to - from) / hour_ms).toFixed(2)} h` : '';
 }
 
+/** The size of a motor's record put into a table; what the record lacks goes out of it. */
+export function sized_like(table: JobTable, motor: JobTable, members: readonly (readonly [string, string])[]): JobTable {
+  const next: JobTable = { ...table };
+  for (const [from, to] of members) {
+    if (is_blank(motor[from])) delete next[to];
+    else next[to] = motor[from]!;
+  }
+  return next;
+}
+export const size_members = [['strip_width', 'width'], ['strip_thickness', 'thickness'], ['strands', 'strands'], ['loop_length', 'length']] as const;
+
 /** Of the loop as measured last: now, or broken in as the motor says. */
 const rested = (motor: JobTable, history: JobTable): JobValue | undefined => [history.rested_length, motor.loop_length].find((each) => !is_blank(each));
 
@@ -63,8 +75,8 @@ export function history_question(content: Content, winds: readonly Wind[]): { ta
   };
 }
 
-/** How far to wind it now: by the loop as rested last and the breaks of its batch. */
-export function motor_breaking(content: Content, batch: Content | null): JobTable | null {
+/** How far to wind it now: by the loop as rested last and the breaks of its batch, entered and logged. */
+export function motor_breaking(content: Content, batch: Content | null, log: readonly LoggedMotor[] = []): JobTable | null {
   const motor = part_of(content.section, 'motor'), history = part_of(content.section, 'history');
   const length = rested(motor, history) ?? history.fresh_length;
   if (is_blank(motor.strip_width) || length === undefined || is_blank(length)) return null;
@@ -74,7 +86,7 @@ export function motor_breaking(content: Content, batch: Content | null): JobTabl
     width: motor.strip_width!, ...(is_blank(motor.strip_thickness) ? {} : { thickness: motor.strip_thickness! }), ...(is_blank(motor.strands) ? {} : { strands: motor.strands! }), length,
     ...(is_blank(breaking.risk) ? {} : { risk: breaking.risk! }),
   });
-  return { ...size, winds: winds_question(breaking, true).rows as JobValue };
+  return { ...size, winds: winds_question(breaking, true, log).rows as JobValue };
 }
 
 /** Asked for the mass alone, which no other table of a motor looks at. */

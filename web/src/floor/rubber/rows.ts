@@ -9,7 +9,8 @@ export const columns = ['turns', 'winding', 'unwinding'] as const;
 export type Column = (typeof columns)[number];
 export type Row = Partial<Record<Column, string>>;
 
-const counted = { unit: 'turns', factor: 1, offset: 0, digits: 0, step: 1 };
+/** Whole counts: a comma parts thousands. */
+export const counted = { unit: 'turns', factor: 1, offset: 0, digits: 0, step: 1 };
 
 export const rows_of = (test: JobTable): Row[] => rows_in(test, 'rows') as Row[];
 export const is_empty = (row: Row): boolean => columns.every((column) => (row[column] ?? '').trim() === '');
@@ -28,6 +29,21 @@ export function value_of(test: JobTable, column: Column, text: string): number |
   if (typeof per !== 'number') return read(text, scale_of('torque', 'metric', torque_unit_of(test)));
   const reading = read(text, counted);
   return typeof reading === 'number' ? Number(((reading - (typeof zero === 'number' ? zero : 0)) * per).toPrecision(10)) : reading;
+}
+
+/** Past this reading the meter's line is only drawn on: as kept with the test, else by the weights that its record has now. */
+export function greatest_of(test: JobTable, meter: JobTable | undefined): number | null {
+  if (typeof test.meter_torque_Nm !== 'number') return null;
+  if (typeof test.meter_greatest === 'number') return test.meter_greatest;
+  const hung = rows_in(meter ?? {}, 'weights').map(({ reading }) => read(String(reading ?? ''), counted)).filter((reading): reading is number => typeof reading === 'number');
+  return hung.length > 0 ? Math.max(...hung) : null;
+}
+
+/** Rows, from 0, in which a torque was read past the heaviest weight hung; half a step is rounding. */
+export function rows_beyond(test: JobTable, greatest: number | null): number[] {
+  if (greatest === null) return [];
+  const past = (text: string | undefined) => { const reading = read(text ?? '', counted); return typeof reading === 'number' && reading > greatest + 0.5; };
+  return rows_of(test).flatMap((row, at) => (past(row.winding) || past(row.unwinding) ? [at] : []));
 }
 
 export type TestCsv = {

@@ -2,6 +2,7 @@
 import type { RubberSpread } from '../../api/rubber';
 import type { Profile } from '../../api/types';
 import { fixed, significant } from '../../lib/format';
+import { read, scale_of } from '../units';
 
 type Pair = Record<Profile, { unit: string; factor: number; digits: number }>;
 
@@ -53,3 +54,17 @@ export const rubber_units = {
   metric: { width: 'mm', loop: 'mm', mass: 'g', temperature: 'degC', rest: 'h', torque: 'mN.m', height: 'm', wire: 'mm', line: 'g/m', density: 'kg/m3', pressure: 'hPa' },
   inch: { width: 'in', loop: 'in', mass: 'g', temperature: 'degF', rest: 'h', torque: 'in-oz', height: 'ft', wire: 'in', line: 'g/in', density: 'lb/ft3', pressure: 'inHg' },
 } as const satisfies Record<Profile, Record<string, string>>;
+
+/** The readings of a visit, each as the Floor reads it. */
+export const visit_measures = { temperature: 'temperature', pressure: 'pressure', humidity: 'humidity', roof: 'height' } as const;
+
+/** "16,5" as "16.5 degC": as typed where the program reads it so, else in the unit of the field. Null: it is not understood, or of another kind. */
+export function visit_reading(name: keyof typeof visit_measures, text: string, profile: Profile): string | null {
+  const scale = scale_of(visit_measures[name], profile, 'mN·m');
+  const found = read(text, scale);
+  if (typeof found !== 'number') return null;
+  if (/^-?\d+(\.\d+)? (degC|degF|K|Pa|hPa|kPa|inHg|%|m|cm|mm|ft|in)$/.test(text.trim())) return text.trim();
+  const { temperature, pressure, height } = rubber_units[profile];
+  const unit = { temperature, pressure, humidity: '%', roof: height }[name];
+  return `${Number((found * scale.factor + scale.offset).toPrecision(8))} ${unit}`;
+}

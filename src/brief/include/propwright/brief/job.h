@@ -9,6 +9,7 @@
 
 #include "propwright/form/form.h"
 #include "propwright/rotor/rotor.h"
+#include "propwright/rubber/usual_strip.h"
 
 namespace propwright::brief {
 
@@ -69,7 +70,7 @@ struct Rubber {
   std::string name;
   double energy_J_per_kg = 12000;
   double turns_constant = 10.6;
-  double density_kg_m3 = 930;
+  double density_kg_m3 = rubber::usual_rubber_density_kg_m3;
   // A bench test instead of the three numbers above:
   std::string test_file;  ///< CSV path, relative to the job file
   std::optional<double> test_section_m2, test_length_m, test_mass_kg, test_temperature_K;
@@ -78,9 +79,9 @@ struct Rubber {
 
 struct Motor {
   std::optional<double> strip_width_m;  ///< with thickness and strands: the section
-  double strip_thickness_m = 0.00104;   ///< common strip, 0.3..3 mm
-  int strands = 2;                      ///< 2 for one loop
-  double loop_length_m = 0;             ///< unloaded, broken in
+  double strip_thickness_m = rubber::usual_strip_thickness_m;  ///< 0.3..3 mm
+  int strands = 2;                                             ///< 2 for one loop
+  double loop_length_m = 0;                                    ///< unloaded, broken in
   std::optional<double> mass_kg;        ///< rubber as weighed; may replace the strip width
   double spacer_mass_kg = 0;            ///< with a partial motor
   std::optional<double> temperature_K;  ///< empty = the hall's air

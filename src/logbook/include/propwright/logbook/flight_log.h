@@ -55,10 +55,14 @@ struct Flight {
   bool operator==(const Flight&) const = default;
 };
 
+/// A day, or a day and a time of it, that there is: "2026-11-21", "2026-11-21T14:05",
+/// "2026-11-21T14:05:30".
+bool is_time(std::string_view text);
+
 /// Why no fit may use a flight: "aborted", "hung up", "left out: sleeve slipped"; "" when it may.
 std::string why_left_out(const Flight& flight);
 
-/// What looks wrong in a flight as logged: turns left above turns at launch, impossible times, a
+/// What looks wrong in a flight as logged: a time that is none, turns left above turns at launch, impossible times, a
 /// temperature in degrees Celsius, a height above the roof. Each names the column, the value, the
 /// allowed range and what to do; the flight can be kept all the same. `file` is used in the
 /// problems only.

@@ -64,7 +64,8 @@ struct FigureComparison {
   double low = 1, high = 1;  ///< 90 % interval of the ratio (Welch; delta method)
   Difference difference = Difference::unknown;
 };
-/// Energy, turns constant and torque constant compared.
+/// Energy, turns constant and torque constant compared; those of the second brought to the
+/// temperature of the first by its own coefficient.
 std::vector<FigureComparison> compare_batches(const BatchOfTests& first,
                                               const BatchOfTests& second);
 

@@ -19,10 +19,19 @@ namespace propwright::rubber {
 /// The end of one wind. Of a motor that held several times only the greatest is given: the others
 /// tell nothing more.
 struct Wind {
-  double turns = 0;       ///< motor turns
-  double section_m2 = 0;  ///< all strands
-  double length_m = 0;    ///< loop, broken in
-  bool broke = false;     ///< else it held at these turns
+  double turns = 0;        ///< motor turns
+  double section_m2 = 0;   ///< all strands
+  double length_m = 0;     ///< loop, broken in
+  bool broke = false;      ///< else it held at these turns
+  std::string motor = {};  ///< its name; empty where it is not known
+  bool logged = false;     ///< taken from the log; else entered by hand
+};
+
+/// Whether a wind goes into the statistics.
+enum class Counted {
+  yes,
+  told_twice,    ///< the log and an entry by hand tell of one and the same motor
+  unbelievable,  ///< logged, and no motor of its size breaks there
 };
 
 struct BreakingPrior {
@@ -33,7 +42,9 @@ struct BreakingPrior {
 };
 
 struct Breaking {
-  int broke = 0, held = 0;
+  int broke = 0, held = 0;                                   ///< of the winds that count
+  int broke_logged = 0, held_logged = 0;                     ///< of them, taken from the log
+  std::vector<Counted> counted = {};                         ///< of each wind handed in
   double median_kappa = 0, median_low = 0, median_high = 0;  ///< with its 90 % interval
   double spread = 0, spread_low = 0, spread_high = 0;        ///< of ln kappa
   double risk = 0;                                           ///< as asked
@@ -43,8 +54,19 @@ struct Breaking {
   std::vector<std::string> notes = {};
 };
 
-/// risk 0.001..0.5. Up to 500 winds; none is allowed and gives what the prior says.
-/// Problem: bad_input naming the wind ("winds[2].turns").
+/// Which of the winds count. A motor that the log and an entry by hand tell of counts once: they
+/// are one where they have the same name, else, where either has none, where they ended alike at
+/// the same turns, each with one other at most. Of the two the break counts; where both broke the
+/// entry by hand, where both held the greater turns. A logged wind that no motor of its size can
+/// have been wound to is left out; the same entered by hand is a problem of breaking_statistics.
+std::vector<Counted> counted_winds(const std::vector<Wind>& winds, const BreakingPrior& prior = {});
+
+/// The letters and digits of a name, small: "No. 3" and "no 3" are one motor. Letters outside
+/// ASCII stay as they are.
+std::string name_key(const std::string& name);
+
+/// Those of counted_winds are used. risk 0.001..0.5. Up to 500 winds; none is allowed and gives
+/// what the prior says. Problem: bad_input naming the wind ("winds[2].turns").
 base::Expected<Breaking> breaking_statistics(const std::vector<Wind>& winds, double risk,
                                              const BreakingPrior& prior = {});
 

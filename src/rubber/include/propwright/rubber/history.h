@@ -42,7 +42,8 @@ struct MotorHistory {
   double breaking_turns = 0;  ///< at the length of now
   std::vector<double> shares = {};  ///< of breaking turns, one for each wind
   std::optional<double> recovered =
-      {};  ///< 0..1 of the rest that a full wind wants (24 h); nothing: not known
+      {};  ///< 0..1 of the rest that the last full wind wants (24 h), winds since not counted as
+           ///< rest; 1 without a full wind; nothing: not known
   std::vector<std::string> notes = {};
 };
 

@@ -10,6 +10,7 @@
 
 #include "propwright/base/monotone_curve.h"
 #include "propwright/base/problem.h"
+#include "propwright/rubber/usual_strip.h"
 
 namespace propwright::rubber {
 
@@ -32,7 +33,7 @@ struct Batch {
 /// replaced by the builder's own test. energy_J_per_kg 6e3..16e3, turns_constant 5..20,
 /// density_kg_m3 800..1150. Problem: bad_input naming the argument out of range.
 base::Expected<Batch> default_batch(double energy_J_per_kg = 12000, double turns_constant = 10.6,
-                                    double density_kg_m3 = 930);
+                                    double density_kg_m3 = usual_rubber_density_kg_m3);
 
 /// The motor of a bench test.
 struct TestMotor {

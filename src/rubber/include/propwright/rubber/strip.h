@@ -33,7 +33,7 @@ struct StripFigures {
 };
 
 /// Fills in what is wanting. One of width, line density, or mass with loop length must be there.
-/// Thickness and density left out are 1.03 mm and 950 kg/m3 (builders' archive; polymer handbook)
+/// Thickness and density left out are the usual ones (usual_strip.h)
 /// and noted; where width, line density and only one of the two are given, the other follows.
 /// Problem: bad_input naming the member out of range or wanting.
 base::Expected<StripFigures> strip_figures(const StripGiven& given);

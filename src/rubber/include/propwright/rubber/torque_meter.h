@@ -53,7 +53,10 @@ struct HungWeight {
 /// torque = (reading - zero) * torque_per_division.
 struct ScaleFit {
   double torque_per_division_Nm = 0, sigma_Nm = 0;
-  double zero = 0, zero_sigma = 0;    ///< reading without torque
+  double zero = 0, zero_sigma = 0;  ///< reading without torque
+  /// Of the zero and the divisions per N m, division^2/(N m): a line steeper than the weights say
+  /// has a lower zero.
+  double zero_slope_covariance = 0;
   std::vector<double> residual = {};  ///< reading minus line, divisions, one for each weight
   double residual_rms = 0;            ///< scatter about the line, n - p degrees of freedom
   double bend = 0;  ///< share of the range by which a parabola departs from the line

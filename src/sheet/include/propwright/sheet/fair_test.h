@@ -13,6 +13,7 @@ namespace propwright::sheet {
 
 struct FairPropeller {
   std::string letter, name;
+  std::string setting;               ///< of its blades; empty = a blank to write on
   std::optional<double> mass_kg;     ///< empty = to be weighed, a blank to write on
   std::optional<double> ballast_kg;  ///< that makes it as heavy as the heaviest
 };
@@ -20,8 +21,11 @@ struct FairPropeller {
 struct FairTest {
   std::string model, hall;  ///< names; may be empty
   std::string motor;        ///< "box 7, 2 strands, loop 368 mm, 1.49 g"; may be empty
-  std::optional<double> wind_turns, launch_turns, launch_torque_Nm;  ///< the same for all
-  std::string sentence;                   ///< where the test stands: "A is ahead by ..."
+  /// The same for all, in whole turns of the winder; the torque is that on the hook.
+  std::optional<double> wind_turns, launch_turns, hook_up_torque_Nm;
+  bool learned = false;     ///< winding as the flights taught it, not as the job plans it
+  double winder_ratio = 1;  ///< motor turns per turn of the crank
+  std::string sentence;     ///< where the test stands: "A is ahead by ..."
   std::vector<FairPropeller> propellers;  ///< 2..12
   std::vector<std::string> order;         ///< letters, 1..400
 };

@@ -13,10 +13,12 @@ namespace propwright::sheet {
 
 /// A place on the way, in the order it is met.
 struct WindingStep {
-  std::string words;  ///< "half way"
-  double turns = 0;   ///< in the motor
+  std::string words;        ///< "half way"
+  double turns = 0;         ///< in the motor
+  double winder_turns = 0;  ///< whole turns of the crank, as counted
   double torque_Nm = 0;
   std::optional<double> reading = {};  ///< of the private scale
+  bool beyond = false;                 ///< of what the scale was tried with
   bool strong = false;
 };
 
@@ -30,10 +32,12 @@ struct DayChange {
 
 struct WindingCard {
   JobLine job;
-  MotorFacts motor;
+  MotorFacts motor;         ///< turns and torque as hooked up, before the wait
   double winder_ratio = 1;  ///< motor turns per turn of the crank
-  std::string sentence;     ///< "Colder than the sheet: ..."
-  std::string meter_unit;   ///< of the readings; "" where there is no private scale
+  double winder_turns = 0, back_off_winder_turns = 0;  ///< whole turns of the crank
+  std::string sentence;                                ///< "Colder than the sheet: ..."
+  std::string meter_unit;  ///< of the readings; "" where there is no private scale
+  std::string beyond;      ///< what a starred reading means; "" where there is none
   std::vector<WindingStep> steps;
   std::vector<DayChange> changes;
   Series winding_Nm, unwinding_Nm;  ///< over turns

@@ -92,6 +92,9 @@ class Workshop {
 
   const std::filesystem::path& path() const;  ///< empty for one in memory
   int schema_version() const;
+  /// Made once with the file and kept in it: 1 to 64 of a-z and 0-9. A copy of the file has the
+  /// same one.
+  base::Expected<std::string> id() const;
   /// The backup that open made before it migrated; empty when there was nothing to migrate.
   const std::filesystem::path& migration_backup() const;
 
