@@ -91,11 +91,17 @@ class Calibration {
     Eigen::VectorXd truth(n);
     for (Eigen::Index p = 0; p < n; ++p) truth[p] = normal_(random_);
     const auto seen = scattered(truth);
-    if (!seen) return;
+    if (!seen) {
+      ++not_flown_;
+      return;
+    }
     const auto posterior =
         learn::learn(log_.parameters().size(), *seen,
                      [&](const std::vector<learn::Query>& queries) { return log_.fly(queries); });
-    if (!posterior) return;
+    if (!posterior) {
+      ++not_learned_;
+      return;
+    }
     ++logs_;
     if (posterior->converged) ++converged_;
     for (Eigen::Index p = 0; p < n; ++p) {
@@ -106,6 +112,10 @@ class Calibration {
   }
 
   int logs() const { return logs_; }
+  /// Logs under truths with which a flight of them does not fly; logs that could not be learned
+  /// from.
+  int not_flown() const { return not_flown_; }
+  int not_learned() const { return not_learned_; }
   int converged() const { return converged_; }
   int touched() const { return touched_; }
 
@@ -142,7 +152,7 @@ class Calibration {
   std::mt19937 random_;
   std::normal_distribution<double> normal_;
   std::chi_squared_distribution<double> chi2_{4};
-  int logs_ = 0, converged_ = 0, touched_ = 0;
+  int logs_ = 0, converged_ = 0, touched_ = 0, not_flown_ = 0, not_learned_ = 0;
 };
 
 int run(int argc, char** argv) {
@@ -164,6 +174,10 @@ int run(int argc, char** argv) {
              calibration.logs(), each, calibration.converged(),
              100.0 * calibration.touched() / static_cast<double>(calibration.logs()) /
                  static_cast<double>(each));
+  fmt::print(
+      "{} logs more do not count: {} do not fly under their truth, {} cannot be learned from\n",
+      calibration.not_flown() + calibration.not_learned(), calibration.not_flown(),
+      calibration.not_learned());
   fmt::print("{:<18} {:>6} {:>6} {:>6}   {}\n", "", "held", "mean", "square",
              "% of the truths in each tenth of the posterior");
   for (std::size_t p = 0; p < per_parameter.size(); ++p) {

@@ -240,6 +240,8 @@ base::Expected<FlightsQuestion> read_flights_question(const Json& question,
   leave_repeated_out(asked);
   take_questioned_for_unknown(asked);
   take_temperature_of_the_day(asked);
+  note_taps_without_time(asked);
+  note_several_models(asked);
   return asked;
 }
 

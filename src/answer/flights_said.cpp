@@ -1,11 +1,13 @@
 #include "flights_said.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <map>
 #include <optional>
+#include <set>
 #include <string_view>
 
 #include "propwright/units/units.h"
@@ -106,6 +108,53 @@ void take_temperature_of_the_day(FlightsQuestion& asked) {
                        asked.profile()),
         doubt_text(asked.scatter.unread_temperature_K)));
   }
+}
+
+void note_taps_without_time(FlightsQuestion& asked) {
+  if (asked.loaded.empty()) return;
+  const auto count = std::count_if(asked.flights.begin(), asked.flights.end(), [](const auto& f) {
+    return f.mean_rev_per_s && !f.mean_rev_time_s && logbook::why_left_out(f).empty();
+  });
+  if (count == 0) return;
+  asked.notes.push_back(fmt::format(
+      "{} revolutions but not when they were tapped: they fall from launch on, so nothing is "
+      "learned from them (mean_rev_time_s).",
+      flights_tell(static_cast<std::size_t>(count))));
+}
+
+void note_several_models(FlightsQuestion& asked) {
+  if (!asked.loaded.empty()) return;
+  std::set<std::string> models;
+  for (const logbook::Flight& flight : asked.flights) {
+    if (!flight.model.empty()) models.insert(flight.model);
+  }
+  if (models.size() < 2) return;
+  asked.notes.push_back(fmt::format(
+      "The flights name several models ({}): without their jobs they are compared as if flown on "
+      "one. Leave those of other models out.",
+      fmt::join(models, ", ")));
+}
+
+void note_turns_past_breaking(const FlightsQuestion& asked, const learn::FlownLog& log,
+                              std::vector<std::string>& notes) {
+  std::vector<std::string> flights;
+  flights.reserve(log.used().size());
+  for (const std::size_t i : log.used()) {
+    const auto& breaking = log.entries()[i].breaking_turns;
+    if (!breaking) continue;
+    const logbook::Flight& f = asked.flights[i];
+    const double turns = std::max(f.turns_wound.value_or(0), f.turns_at_launch.value_or(0));
+    flights.push_back(fmt::format("{}: {:.0f} of {:.0f}", i + 1, turns, *breaking));
+  }
+  if (flights.empty()) return;
+  const std::size_t more =
+      flights.size() > most_told_questions ? flights.size() - most_told_questions : 0;
+  flights.resize(flights.size() - more);
+  notes.push_back(fmt::format(
+      "More turns were logged than the motor takes as its job has it (flight {}{}): the model "
+      "winds "
+      "it as far as it goes, and further only where the flights teach that this rubber takes more.",
+      fmt::join(flights, ", "), more > 0 ? fmt::format(", and {} more", more) : ""));
 }
 
 }  // namespace propwright::answer

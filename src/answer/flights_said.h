@@ -13,4 +13,15 @@ void take_questioned_for_unknown(FlightsQuestion& asked);
 /// are held against a model.
 void take_temperature_of_the_day(FlightsQuestion& asked);
 
+/// Revolutions without the time they were tapped teach nothing; says how many.
+void note_taps_without_time(FlightsQuestion& asked);
+
+/// Says where plain times of several models are compared.
+void note_several_models(FlightsQuestion& asked);
+
+/// Says which flights were wound past the breaking turns that their motor's job tells, and by how
+/// much at most.
+void note_turns_past_breaking(const FlightsQuestion& asked, const learn::FlownLog& log,
+                              std::vector<std::string>& notes);
+
 }  // namespace propwright::answer

@@ -45,6 +45,8 @@ ReferenceFlights reference_flights(const FlightsQuestion& asked, const learn::Fl
   }
   const auto seconds = log.durations_with(0, z, timed);
   for (std::size_t i = 0; i < timed.size(); ++i) made.seconds[timed[i]] = seconds[i];
+  made.left_out.reserve(log.entries().size());
+  for (const learn::Entry& entry : log.entries()) made.left_out.push_back(entry.left_out);
   made.own = log.own_flights(0, {z}).front();
   return made;
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "flights_said.h"
 #include "learned_log.h"
 #include "learned_table.h"
 #include "propwright/answer/flights_answer.h"
@@ -68,7 +69,8 @@ Json learned_json(const FlightsQuestion& asked, const learn::FlownLog& log,
         flights.push_back(&asked.flights[at]);
       }
     }
-    const brief::Learned learned = learned_of(log, s, posterior, findings, flights_told(flights));
+    const brief::Learned learned =
+        learned_of(log, job, s, posterior, findings, flights_told(flights));
     list.push_back({{"propeller", job.propeller.name}, {"table", learned_table(job, learned)}});
   }
   return list;
@@ -94,6 +96,7 @@ Json changes_json(const FlightsQuestion& asked, const std::vector<learn::Change>
                     {"before_sigma_s", c.before_sigma_s},
                     {"after_s", c.after_s},
                     {"after_sigma_s", c.after_sigma_s},
+                    {"flight_sigma_s", c.flight_sigma_s},
                     {"before_top_m", c.before_top_m},
                     {"after_top_m", c.after_top_m},
                     {"before_launch_turns", c.before_launch_turns},
@@ -260,6 +263,7 @@ base::Expected<Json> learn_document(const Json& question, KnownLearning* known,
   const auto& posterior = (*found)->posterior;
   if (!posterior) return base::fail(posterior.error());
   const auto findings = learn::findings(log, *posterior);
+  note_turns_past_breaking(*asked, log, asked->notes);
   note_learning(*asked, *posterior, asked->notes);
   Json answer{
       {"units", asked->profile() == units::Profile::inch ? "inch" : "metric"},

@@ -13,6 +13,7 @@ namespace propwright::answer {
 /// What the first subject's propeller should make of the flights' conditions, as learned.
 struct ReferenceFlights {
   std::vector<std::optional<double>> seconds;  ///< one for each flight of the log that has a time
+  std::vector<std::string> left_out;           ///< why a flight says nothing; "" where it does
   std::optional<flight::Flight> own;           ///< of its own job, as its plan launches it
 };
 ReferenceFlights reference_flights(const FlightsQuestion& asked, const learn::FlownLog& log,

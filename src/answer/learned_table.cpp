@@ -94,7 +94,7 @@ std::vector<brief::LearnedDirection> directions_of(const learn::FlownLog& log,
 
 }  // namespace
 
-brief::Learned learned_of(const learn::FlownLog& log, std::size_t subject,
+brief::Learned learned_of(const learn::FlownLog& log, const brief::Job& job, std::size_t subject,
                           const learn::Posterior& posterior,
                           const std::vector<learn::Finding>& findings, std::string from) {
   const std::vector<std::size_t> own = log.parameters_of(subject);
@@ -103,6 +103,10 @@ brief::Learned learned_of(const learn::FlownLog& log, std::size_t subject,
   if (!learned.any()) return learned;
   learned.directions = directions_of(log, posterior, own);
   learned.from = std::move(from);
+  learned.model = job.model.name;
+  learned.rubber = job.rubber.name;
+  learned.propeller = job.propeller.name;
+  learned.sections = job.propeller.polar_file;
   return learned;
 }
 

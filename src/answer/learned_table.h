@@ -13,8 +13,9 @@ namespace propwright::answer {
 /// The findings that bear on a job: those of its model, propeller, rubber and sections, also where
 /// the flights said little, since the values belong together. Factors to four digits, angles to a
 /// hundredth of a degree; with the directions in which the flights told several together.
-/// `findings` are those of the log's parameters, in their order. `from` tells the flights.
-brief::Learned learned_of(const learn::FlownLog& log, std::size_t subject,
+/// `job` is the subject's; the table tells its names. `findings` are those of the log's parameters,
+/// in their order. `from` tells the flights.
+brief::Learned learned_of(const learn::FlownLog& log, const brief::Job& job, std::size_t subject,
                           const learn::Posterior& posterior,
                           const std::vector<learn::Finding>& findings, std::string from);
 

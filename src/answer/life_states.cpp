@@ -86,7 +86,8 @@ std::string flights_sentence(const LifeState& before, const LifeState& after) {
   const double change_s = is.mean_s - was.mean_s;
   return fmt::format(
       "{} flights before, {} on average; {} after, {}: {:.0f}\u00a0s {}. Hall, air and motor are "
-      "not taken into account; Verdict does that.",
+      "not taken into account. Verdict takes them into account, but holds flights before and after "
+      "for those of one propeller: after a repair log it under a new name to compare them there.",
       count, time_flown(was.mean_s), next, time_flown(is.mean_s), std::abs(change_s),
       change_s < 0 ? "shorter" : "longer");
 }

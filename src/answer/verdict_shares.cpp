@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "flights_said.h"
 #include "learned_log.h"
 #include "propwright/answer/flights_answer.h"
 #include "verdict_parts.h"
@@ -88,6 +89,7 @@ base::Expected<ReferenceFlights> reference_of(VerdictQuestion& question, bool& l
     const auto found = learned_log(question.flown, known, wanted);
     if (!found) return base::fail(found.error());
     learned = (*found)->posterior.has_value();
+    note_turns_past_breaking(question.flown, (*found)->log, question.flown.notes);
     if (learned) return (*found)->reference();
     const base::Problems& why = (*found)->posterior.error();
     if (!why.empty()) {
@@ -96,6 +98,7 @@ base::Expected<ReferenceFlights> reference_of(VerdictQuestion& question, bool& l
     }
   }
   const learn::FlownLog log = flown_log(question.flown);
+  if (!question.learn) note_turns_past_breaking(question.flown, log, question.flown.notes);
   const auto count = static_cast<Eigen::Index>(log.parameters().size());
   return reference_flights(question.flown, log, Eigen::VectorXd::Zero(count));
 }
@@ -110,6 +113,7 @@ base::Expected<Reference> reference_of_jobs(VerdictQuestion& question,
   for (SharedFlight& one : flights) {
     if (!question.flown.flights[one.flight].duration_s) continue;
     one.expected_s = flown->seconds[one.flight];
+    if (one.left_out.empty()) one.left_out = flown->left_out[one.flight];
     if (!one.expected_s && one.left_out.empty()) {
       one.left_out = "the model does not fly the reference in its conditions";
     }

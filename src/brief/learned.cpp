@@ -2,7 +2,12 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <Eigen/Eigenvalues>
+#include <algorithm>
 #include <cmath>
+#include <numeric>
+#include <string>
+#include <vector>
 
 #include "parts.h"
 #include "propwright/base/constants.h"
@@ -12,6 +17,101 @@ namespace {
 
 bool in_force(const Job& job) {
   return job.learned.use && job.learned.any();
+}
+
+/// Whether what was learned of something is of the job's own.
+bool is_own(const Job& job, LearnedOf of) {
+  const Learned& l = job.learned;
+  const auto fits = [](const std::string& learned, const std::string& own) {
+    return learned.empty() || learned == own;
+  };
+  switch (of) {
+    case LearnedOf::sections:
+      return !l.named() || l.sections == job.propeller.polar_file;
+    case LearnedOf::propeller:
+      return fits(l.propeller, job.propeller.name);
+    case LearnedOf::model:
+      return fits(l.model, job.model.name);
+    case LearnedOf::rubber:
+      return fits(l.rubber, job.rubber.name);
+  }
+  return true;
+}
+
+/// What of it is the job's own and in use; the rest is as on the sheet. Directions stay whole.
+Learned used_of(const Job& job) {
+  if (!in_force(job)) return {};
+  Learned l = job.learned;
+  if (!is_own(job, LearnedOf::sections)) {
+    l.polar_lift_slope = l.polar_drag = l.polar_cl_max = {};
+    l.polar_zero_lift = {};
+  }
+  if (!is_own(job, LearnedOf::propeller)) {
+    l.blade_angle = {};
+    l.blade_stiffness = l.blade_moment = {};
+  }
+  if (!is_own(job, LearnedOf::model)) l.airframe_drag = l.trim_lift = l.circle_radius = {};
+  if (!is_own(job, LearnedOf::rubber)) l.rubber_energy = l.rubber_turns = {};
+  return l;
+}
+
+std::string name_or_none(const std::string& name) {
+  return name.empty() ? "none by name" : name;
+}
+
+/// What is not used, and why.
+void note_not_own(const Job& job, std::vector<std::string>& notes) {
+  const Learned& l = job.learned;
+  const auto note = [&](LearnedOf of, const char* what, const std::string& learned,
+                        const std::string& own) {
+    if (is_own(job, of)) return;
+    notes.push_back(fmt::format("What flights taught of the {} ({}) is not used: this job has {}.",
+                                what, learned, own));
+  };
+  note(LearnedOf::model, "model", l.model, name_or_none(job.model.name));
+  note(LearnedOf::rubber, "rubber", l.rubber, name_or_none(job.rubber.name));
+  note(LearnedOf::propeller, "propeller", l.propeller, name_or_none(job.propeller.name));
+  const auto polars = [](const std::string& file) {
+    return file.empty() ? "polars built in" : file;
+  };
+  note(LearnedOf::sections, "blade sections", polars(l.sections), polars(job.propeller.polar_file));
+  if (!l.named()) {
+    notes.push_back(
+        "What flights taught does not tell of which model, rubber and propeller: it is taken for "
+        "this job's.");
+  }
+}
+
+/// Root of the covariance of the job's own parameters; the others are moved by themselves alone.
+/// `axes` is the root of the whole covariance.
+LearnedAxes own_axes(const Job& job, const LearnedAxes& axes) {
+  const auto& keys = learned_keys();
+  std::vector<std::size_t> own;
+  own.reserve(learned_count);
+  for (std::size_t i = 0; i < learned_count; ++i) {
+    if (is_own(job, keys[i].of)) own.push_back(i);
+  }
+  if (own.size() == learned_count) return axes;
+  LearnedAxes made{};
+  for (std::size_t i = 0; i < learned_count; ++i) made[i][i] = 1;
+  if (own.empty()) return made;
+  const auto n = static_cast<Eigen::Index>(own.size());
+  Eigen::MatrixXd covariance(n, n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    for (Eigen::Index j = 0; j < n; ++j) {
+      const auto& a = axes[own[static_cast<std::size_t>(i)]];
+      const auto& b = axes[own[static_cast<std::size_t>(j)]];
+      covariance(i, j) = std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
+    }
+  }
+  const Eigen::MatrixXd root =
+      Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(covariance).operatorSqrt();
+  for (Eigen::Index i = 0; i < n; ++i) {
+    for (Eigen::Index j = 0; j < n; ++j) {
+      made[own[static_cast<std::size_t>(i)]][own[static_cast<std::size_t>(j)]] = root(i, j);
+    }
+  }
+  return made;
 }
 
 /// "drag of the model +8 %".
@@ -59,13 +159,17 @@ bool Learned::any() const {
   Learned sheet;
   sheet.use = use;
   sheet.from = from;
+  sheet.model = model;
+  sheet.rubber = rubber;
+  sheet.propeller = propeller;
+  sheet.sections = sections;
   return !(*this == sheet);
 }
 
 Doubts doubts_in_force(const Job& job) {
   Doubts doubts = job.doubts;
   if (!in_force(job)) return doubts;
-  const Learned& l = job.learned;
+  const Learned l = used_of(job);
   doubts.airframe_drag = l.airframe_drag.doubt.value_or(doubts.airframe_drag);
   doubts.trim_lift = l.trim_lift.doubt.value_or(doubts.trim_lift);
   doubts.circle_radius = l.circle_radius.doubt.value_or(doubts.circle_radius);
@@ -80,19 +184,20 @@ Doubts doubts_in_force(const Job& job) {
 
 const std::array<LearnedKey, learned_count>& learned_keys() {
   using D = LearnedDirection;
+  using O = LearnedOf;
   static const std::array<LearnedKey, learned_count> keys{
-      {{"polar_lift_slope", &D::polar_lift_slope},
-       {"polar_zero_lift", &D::polar_zero_lift},
-       {"polar_drag", &D::polar_drag},
-       {"polar_cl_max", &D::polar_cl_max},
-       {"blade_angle", &D::blade_angle},
-       {"airframe_drag", &D::airframe_drag},
-       {"trim_lift", &D::trim_lift},
-       {"rubber_energy", &D::rubber_energy},
-       {"rubber_turns", &D::rubber_turns},
-       {"circle_radius", &D::circle_radius},
-       {"blade_stiffness", &D::blade_stiffness},
-       {"blade_moment", &D::blade_moment}}};
+      {{"polar_lift_slope", &D::polar_lift_slope, O::sections},
+       {"polar_zero_lift", &D::polar_zero_lift, O::sections},
+       {"polar_drag", &D::polar_drag, O::sections},
+       {"polar_cl_max", &D::polar_cl_max, O::sections},
+       {"blade_angle", &D::blade_angle, O::propeller},
+       {"airframe_drag", &D::airframe_drag, O::model},
+       {"trim_lift", &D::trim_lift, O::model},
+       {"rubber_energy", &D::rubber_energy, O::rubber},
+       {"rubber_turns", &D::rubber_turns, O::rubber},
+       {"circle_radius", &D::circle_radius, O::model},
+       {"blade_stiffness", &D::blade_stiffness, O::propeller},
+       {"blade_moment", &D::blade_moment, O::propeller}}};
   return keys;
 }
 
@@ -108,6 +213,7 @@ std::optional<LearnedAxes> learned_axes(const Job& job) {
       }
     }
   }
+  axes = own_axes(job, axes);
   for (std::size_t i = 0; i < learned_count; ++i) {
     double squares = 0;
     for (const double a : axes[i]) squares += a * a;
@@ -122,7 +228,7 @@ std::optional<LearnedAxes> learned_axes(const Job& job) {
 
 section::Family learned_family(const Job& job, const section::Family& family) {
   if (!in_force(job)) return family;
-  const Learned& l = job.learned;
+  const Learned l = used_of(job);
   const double scale = job.doubts.polar_scale;
   const section::Uncertainty usual = family.uncertainty();
   // Sections whose lift begins at a greater angle and blades set to a lesser one are the same.
@@ -139,24 +245,26 @@ section::Family learned_family(const Job& job, const section::Family& family) {
 
 void apply_learned(const Job& job, rubber::Motor& motor) {
   if (!in_force(job)) return;
-  rubber::scale(motor, job.learned.rubber_energy.factor, job.learned.rubber_turns.factor);
+  const Learned l = used_of(job);
+  rubber::scale(motor, l.rubber_energy.factor, l.rubber_turns.factor);
 }
 
 void apply_learned(const Job& job, flight::Airframe& airframe) {
   if (!in_force(job)) return;
-  airframe.drag.scale(job.learned.airframe_drag.factor);
-  airframe.trim_cl *= job.learned.trim_lift.factor;
-  airframe.circle_radius_m *= job.learned.circle_radius.factor;
+  const Learned l = used_of(job);
+  airframe.drag.scale(l.airframe_drag.factor);
+  airframe.trim_cl *= l.trim_lift.factor;
+  airframe.circle_radius_m *= l.circle_radius.factor;
 }
 
 void apply_learned(const Job& job, Assembly& made) {
-  const Learned& l = job.learned;
-  if (!l.any()) return;
-  if (!l.use) {
+  if (!job.learned.any()) return;
+  if (!job.learned.use) {
     made.notes.push_back(
         "Predictions are as the sheet has it: what flights taught is switched off (learned.use).");
     return;
   }
+  const Learned l = used_of(job);
   if (made.beam) {
     for (flex::BeamRow& row : made.beam->rows) {
       row.flapwise_Nm2 *= l.blade_stiffness.factor;
@@ -164,6 +272,11 @@ void apply_learned(const Job& job, Assembly& made) {
       row.torsion_Nm2 *= l.blade_stiffness.factor;
     }
     made.flex_options.moment_factor = l.blade_moment.factor;
+  }
+  const auto& keys = learned_keys();
+  note_not_own(job, made.notes);
+  if (std::none_of(keys.begin(), keys.end(), [&](const auto& k) { return is_own(job, k.of); })) {
+    return;
   }
   const auto moved = changes(l, made.beam.has_value());
   const std::string from = l.from.empty() ? std::string("flights") : l.from;

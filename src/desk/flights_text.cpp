@@ -46,12 +46,13 @@ std::string parameters_text(const Json& parameters) {
 }
 
 std::string changed_text(const Json& changes) {
-  TextTable table({"propeller", "on the sheet s", "±", "learned s", "±"});
+  TextTable table({"propeller", "on the sheet s", "±", "learned s", "±", "single flight ±"});
   for (const Json& c : changes) {
     table.add({c["propeller"].get<std::string>(), fmt::format("{:.0f}", real(c["before_s"])),
                fmt::format("{:.0f}", real(c["before_sigma_s"])),
                fmt::format("{:.0f}", real(c["after_s"])),
-               fmt::format("{:.0f}", real(c["after_sigma_s"]))});
+               fmt::format("{:.0f}", real(c["after_sigma_s"])),
+               fmt::format("{:.0f}", real(c["flight_sigma_s"]))});
   }
   return table.text();
 }

@@ -29,12 +29,14 @@ rubber::Motor motor_of(const logbook::Flight& f, const Subject& subject, const a
   // A motor of other sizes weighs what they say, unless it was weighed.
   const bool sized = f.motor_section_m2 || f.motor_length_m;
   const double mass = f.motor_mass_kg.value_or(sized ? 0 : cut ? own.mass_kg : part * own.mass_kg);
-  const double spacer =
-      f.spacer_mass_kg.value_or(own.spacer_mass_kg + (cut ? 0 : (1 - part) * own.mass_kg));
-  const double own_temperature = own.temperature_K;
-  const double temperature = f.temperature_K ? air.temperature_K : own_temperature;
-  const auto made = rubber::make_motor(own.batch, section, length, mass, spacer, temperature);
-  return made ? *made : own;
+  const double temperature = f.temperature_K ? air.temperature_K : own.temperature_K;
+  auto made = rubber::make_motor(own.batch, section, length, mass, 0, temperature);
+  if (!made) return own;
+  // The spacer of a part of a motor weighs what is missing of the whole, unless it was weighed.
+  const double missing = part < 1 ? (1 - part) / part * made->mass_kg : 0;
+  const double planned = cut && part < 1 ? 0 : own.spacer_mass_kg;
+  made->spacer_mass_kg = f.spacer_mass_kg.value_or(planned + missing);
+  return *made;
 }
 
 /// What has one temperature: the day, else the visit; flights that tell neither are taken together.
@@ -76,7 +78,8 @@ std::string batch_of(const logbook::Flight& flight, const brief::Job& job) {
 Conditions conditions_of(const logbook::Flight& flight, const Subject& subject, std::size_t index) {
   const air::Air air = air_of(flight, subject);
   Conditions made;
-  made.subject = index;
+  made.subject = made.flown_as = index;
+  if (flight.mean_rev_per_s) made.rev_time_s = flight.mean_rev_time_s;
   made.batch = batch_of(flight, subject.job);
   if (!flight.temperature_K) made.unread_day = day_of(flight);
   made.air_temperature_K = air.temperature_K;
@@ -89,6 +92,37 @@ Conditions conditions_of(const logbook::Flight& flight, const Subject& subject, 
   if (flight.roof_m) made.setup.hall.roof_m = *flight.roof_m;
   made.setup.launch = launch_of(flight, subject.nominal.assembly.launch, made.setup.motor);
   return made;
+}
+
+void exchange_propeller(Conditions& conditions, const Subject& subject, std::size_t index) {
+  conditions.subject = index;
+  conditions.setup.freewheels = subject.nominal.setup.freewheels;
+}
+
+std::optional<double> breaking_turns_passed(const logbook::Flight& f,
+                                            const Conditions& conditions) {
+  const double turns = std::max(f.turns_wound.value_or(0), f.turns_at_launch.value_or(0));
+  const double breaking = conditions.setup.motor.breaking_turns;
+  return turns > breaking ? std::optional(breaking) : std::nullopt;
+}
+
+namespace {
+
+/// Without what hands add to a name: spaces and capitals.
+std::string bare(const std::string& name) {
+  std::string text;
+  for (const char c : name) {
+    if (c == ' ') continue;
+    text += static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+  }
+  return text;
+}
+
+}  // namespace
+
+bool of_another_model(const logbook::Flight& flight, const brief::Job& job) {
+  const std::string flown = bare(flight.model), own = bare(job.model.name);
+  return !flown.empty() && !own.empty() && flown != own;
 }
 
 std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& conditions,
@@ -113,9 +147,8 @@ std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& con
   if (f.launch_torque_Nm && plan.turns) {
     readings.push_back({Kind::launch_torque, std::log(*f.launch_torque_Nm), scatter.launch_torque});
   }
-  // Turns used over time flown say the same: they are not counted twice.
-  const bool told = f.turns_left && plan.turns && f.duration_s;
-  if (f.mean_rev_per_s && !told) {
+  // Revolutions fall from launch on: without the time of the taps they say nothing.
+  if (f.mean_rev_per_s && f.mean_rev_time_s) {
     const double sigma = f.mean_rev_sigma_per_s.value_or(0) / *f.mean_rev_per_s;
     readings.push_back(
         {Kind::mean_rev, std::log(*f.mean_rev_per_s), std::max(sigma, scatter.mean_rev)});
@@ -123,7 +156,18 @@ std::vector<Reading> readings_of(const logbook::Flight& f, const Conditions& con
   return readings;
 }
 
-Outcome outcome_of(const flight::Flight& flown) {
+double rev_per_s_at(const std::vector<flight::Instant>& history, double time_s) {
+  const auto after = std::find_if(history.begin(), history.end(),
+                                  [&](const auto& instant) { return instant.time_s >= time_s; });
+  if (after == history.end()) return history.empty() ? 0 : history.back().rev_per_s;
+  if (after == history.begin()) return after->rev_per_s;
+  const flight::Instant& before = *(after - 1);
+  const double width = after->time_s - before.time_s;
+  const double share = width > 0 ? (time_s - before.time_s) / width : 1;
+  return before.rev_per_s + share * (after->rev_per_s - before.rev_per_s);
+}
+
+Outcome outcome_of(const flight::Flight& flown, const Conditions& conditions) {
   Outcome outcome{};
   const auto set = [&](Kind kind, double value) {
     outcome[static_cast<std::size_t>(kind)] = value;
@@ -132,7 +176,10 @@ Outcome outcome_of(const flight::Flight& flown) {
   set(Kind::top_height, flown.top_height_m);
   set(Kind::turns_left, flown.turns_left);
   set(Kind::launch_torque, std::log(std::max(flown.launch_torque_Nm, 1e-9)));
-  set(Kind::mean_rev, std::log(std::max(flown.mean_rev_per_s, 1e-6)));
+  const double rev_per_s = conditions.rev_time_s
+                               ? rev_per_s_at(flown.history, *conditions.rev_time_s)
+                               : flown.mean_rev_per_s;
+  set(Kind::mean_rev, std::log(std::max(rev_per_s, 1e-6)));
   return outcome;
 }
 

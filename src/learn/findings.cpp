@@ -196,6 +196,8 @@ std::vector<std::string> entangled(const FlownLog& log, const Posterior& posteri
 std::vector<Change> changes(const FlownLog& log, std::size_t subjects, const Posterior& posterior) {
   const auto n = static_cast<Eigen::Index>(log.parameters().size());
   const Eigen::VectorXd nought = Eigen::VectorXd::Zero(n);
+  const double scatter =
+      log.scatter().duration * posterior.scatter_factor[static_cast<std::size_t>(Kind::duration)];
   std::vector<Change> all;
   for (std::size_t s = 0; s < subjects; ++s) {
     const auto centre = log.own_flights(s, {nought, posterior.mode});
@@ -205,11 +207,13 @@ std::vector<Change> changes(const FlownLog& log, std::size_t subjects, const Pos
                                        before.turns_at_launch);
     const auto learned = log.own_flights(s, around(posterior.mode, axes(posterior.covariance)),
                                          after.turns_at_launch);
+    const double after_sigma_s = sigma_of(learned, after.duration_s);
     all.push_back({.subject = s,
                    .before_s = before.duration_s,
                    .before_sigma_s = sigma_of(prior, before.duration_s),
                    .after_s = after.duration_s,
-                   .after_sigma_s = sigma_of(learned, after.duration_s),
+                   .after_sigma_s = after_sigma_s,
+                   .flight_sigma_s = std::hypot(after_sigma_s, scatter * after.duration_s),
                    .before_top_m = before.top_height_m,
                    .after_top_m = after.top_height_m,
                    .before_launch_turns = before.turns_at_launch,

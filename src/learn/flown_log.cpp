@@ -35,6 +35,18 @@ std::string owner_of(predict::Owner owner, const brief::Job& job, const std::str
   return {};
 }
 
+// More turns than such a multiple of the doubt about breaking turns allows are miscounted, or the
+// motor is another.
+constexpr double most_deviations = 3;
+
+/// Deviation of the logarithm of a subject's breaking turns.
+double turns_doubt(const Subject& subject) {
+  for (const predict::Doubt& doubt : predict::doubts_of(subject.job, subject.nominal)) {
+    if (std::string_view(doubt.key) == "rubber_turns") return doubt.sigma;
+  }
+  return 0;
+}
+
 bool of_the_blade(predict::Owner owner) {
   return owner == predict::Owner::section || owner == predict::Owner::propeller;
 }
@@ -68,21 +80,41 @@ void FlownLog::find_entries() {
     });
     if (named != subjects_.end()) {
       entry.subject = static_cast<std::size_t>(named - subjects_.begin());
+      entry.subject_known = true;
     } else if (!flight.propeller.empty() || subjects_.size() > 1) {
       entry.left_out =
           flight.propeller.empty() ? "no propeller named" : "no job with this propeller";
       continue;
     }
-    entry.left_out = logbook::why_left_out(flight);
-    if (!entry.left_out.empty()) continue;
     const Conditions made = conditions_of(flight, subjects_[entry.subject], entry.subject);
-    if (readings_of(flight, made, scatter_).empty()) {
-      entry.left_out = "nothing read of it";
-      continue;
-    }
+    entry.breaking_turns = breaking_turns_passed(flight, made);
+    entry.left_out = why_not(flight, made, entry);
+    if (!entry.left_out.empty()) continue;
     used_.push_back(i);
     conditions_.push_back(made);
   }
+}
+
+/// Empty where it can be learned from.
+std::string FlownLog::why_not(const logbook::Flight& flight, const Conditions& conditions,
+                              const Entry& entry) const {
+  const std::string flagged = logbook::why_left_out(flight);
+  if (!flagged.empty()) return flagged;
+  const Subject& subject = subjects_[entry.subject];
+  if (of_another_model(flight, subject.job)) {
+    return "flown with another model: " + flight.model;
+  }
+  if (entry.breaking_turns) {
+    const double turns =
+        std::max(flight.turns_wound.value_or(0), flight.turns_at_launch.value_or(0));
+    const double most = *entry.breaking_turns * std::exp(most_deviations * turns_doubt(subject));
+    if (turns > most) {
+      return fmt::format(
+          "more turns than its motor takes: {:.0f}, and as its job has it it breaks at {:.0f}",
+          turns, *entry.breaking_turns);
+    }
+  }
+  return readings_of(flight, conditions, scatter_).empty() ? "nothing read of it" : "";
 }
 
 void FlownLog::find_parameters() {
@@ -122,14 +154,18 @@ void FlownLog::find_days() {
   }
 }
 
-FlownLog::Shares FlownLog::shares_of(std::size_t subject, const std::string& batch,
+FlownLog::Shares FlownLog::shares_of(const Conditions& c) const {
+  return shares_of(c.subject, c.flown_as, c.batch, c.unread_day);
+}
+
+FlownLog::Shares FlownLog::shares_of(std::size_t subject, std::size_t flown_as,
+                                     const std::string& batch,
                                      const std::string& unread_day) const {
   Shares shares;
   for (std::size_t p = 0; p < parameters_.size(); ++p) {
     const predict::Owner owner = parameters_[p].doubt.owner;
-    if (parameters_[p].owner == owner_of(owner, subjects_[subject].job, batch, unread_day)) {
-      shares.push_back(p);
-    }
+    const brief::Job& job = subjects_[of_the_blade(owner) ? subject : flown_as].job;
+    if (parameters_[p].owner == owner_of(owner, job, batch, unread_day)) shares.push_back(p);
   }
   // Those that ask for another map of the propeller first, then those that ask for other steady
   // states; the air may ask for both.
@@ -150,8 +186,7 @@ void FlownLog::find_observed() {
     Observed& observed = observed_[i];
     observed.readings = readings_of(flight, conditions_[i], scatter_);
     observed.weight = flight.steered ? scatter_.steered_weight : 1;
-    observed.parameters =
-        shares_of(conditions_[i].subject, conditions_[i].batch, conditions_[i].unread_day);
+    observed.parameters = shares_of(conditions_[i]);
     observed.slopes_of = i;
   }
 }
@@ -179,7 +214,8 @@ void FlownLog::find_same() {
                             plan.wound_turns,
                             plan.margin_m.value_or(none),
                             plan.turns.value_or(none),
-                            plan.torque_Nm.value_or(none)};
+                            plan.torque_Nm.value_or(none),
+                            c.rev_time_s.value_or(none)};
     same_as_.push_back(known.try_emplace({shared_by(c), std::move(all)}, i).first->second);
   }
 }
@@ -246,16 +282,16 @@ predict::Draw FlownLog::draw_with(const Shares& shares, const Eigen::VectorXd& z
 }
 
 std::vector<std::size_t> FlownLog::parameters_of(std::size_t subject) const {
-  return shares_of(subject, subjects_[subject].job.rubber.name);
+  return shares_of(subject, subject, subjects_[subject].job.rubber.name);
 }
 
 predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
                                 const Eigen::VectorXd& z) const {
-  return draw_with(shares_of(subject, batch), z);
+  return draw_with(shares_of(subject, subject, batch), z);
 }
 
 ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const {
-  const Shares shares = shares_of(conditions.subject, conditions.batch, conditions.unread_day);
+  const Shares shares = shares_of(conditions);
   ToFly one{&conditions, draw_with(shares, z)};
   for (const std::size_t p : shares) {
     if (of_the_blade(parameters_[p].doubt.owner)) {
@@ -299,7 +335,8 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
   const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());
   for (std::size_t i = 0; i < queries.size(); ++i) {
-    if (flown[place[i]]) outcomes[i] = outcome_of(*flown[place[i]]);
+    if (!flown[place[i]]) continue;
+    outcomes[i] = outcome_of(*flown[place[i]], conditions_[queries[i].flight]);
   }
   return outcomes;
 }
@@ -309,7 +346,10 @@ std::vector<std::optional<double>> FlownLog::durations_with(
   std::vector<Conditions> made;
   made.reserve(flights.size());
   for (const std::size_t i : flights) {
-    made.push_back(conditions_of(flights_[i], subjects_[subject], subject));
+    const bool known = entries_[i].subject_known;
+    const std::size_t own = known ? entries_[i].subject : subject;
+    made.push_back(conditions_of(flights_[i], subjects_[own], own));
+    exchange_propeller(made.back(), subjects_[subject], subject);
   }
   std::vector<const Conditions*> conditions;
   conditions.reserve(made.size());
@@ -327,7 +367,7 @@ std::vector<std::optional<flight::Flight>> FlownLog::own_flights(
     std::size_t subject, const std::vector<Eigen::VectorXd>& z,
     std::optional<double> turns_at_launch) const {
   Conditions own;
-  own.subject = subject;
+  own.subject = own.flown_as = subject;
   own.batch = subjects_[subject].job.rubber.name;
   own.flow = own_flow(subjects_[subject]);
   own.setup = subjects_[subject].nominal.setup;
@@ -346,7 +386,7 @@ std::vector<std::optional<flight::Flight>> FlownLog::flights_of(
     std::size_t subject, const predict::Nominal& design,
     const std::vector<Eigen::VectorXd>& z) const {
   Conditions own;
-  own.subject = subject;
+  own.subject = own.flown_as = subject;
   own.batch = subjects_[subject].job.rubber.name;
   own.flow = own_flow(subjects_[subject]);
   own.setup = design.setup;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "conditions.h"
 #include "propwright/air/air.h"
 #include "propwright/flight/climb_table.h"
 
@@ -50,6 +51,14 @@ int bin_of(const ToFly& one, const rotor::Flow& own) {
   const double ratio =
       flow.density_kg_m3 / flow.viscosity_Pa_s * own.viscosity_Pa_s / own.density_kg_m3;
   return static_cast<int>(std::lround(std::log(ratio) / flow_bin_of(one)));
+}
+
+/// Of the whole history, whose place many flights would need, the revolutions at one time.
+void keep_instant(flight::Flight& flown, double time_s) {
+  flight::Instant instant;
+  instant.time_s = time_s;
+  instant.rev_per_s = rev_per_s_at(flown.history, time_s);
+  flown.history = {instant};
 }
 
 class Flying {
@@ -172,7 +181,8 @@ class Flying {
     flight::Setup& setup = setups_[i];
     setup.propeller = maps_[map_of_[i]].map->in_density(setup.density_kg_m3);
     flight::FlyOptions options;
-    options.keep_history = false;
+    const std::optional<double>& rev_time_s = flights_[i].conditions->rev_time_s;
+    options.keep_history = rev_time_s.has_value();
     const auto table = shared_table(table_of_[i]);
     if (table) options.table = &*table;
     auto flown = flight::fly(setup, options);
@@ -182,7 +192,9 @@ class Flying {
       if (free) flown->top_height_m = std::max(flown->top_height_m, free->top_height_m);
     }
     setup = {};
-    return flown ? std::optional(std::move(*flown)) : std::nullopt;
+    if (!flown) return std::nullopt;
+    if (rev_time_s) keep_instant(*flown, *rev_time_s);
+    return std::move(*flown);
   }
 
   const std::vector<Subject>& subjects_;

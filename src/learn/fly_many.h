@@ -24,7 +24,7 @@ rotor::Flow own_flow(const Subject& subject);
 
 /// In the order given; nothing where one does not fly. The same flight gives the same whatever else
 /// is flown with it. `design` stands in for all subjects' own, if there is one. History is left
-/// out.
+/// out but for the revolutions at the time that the conditions ask for.
 std::vector<std::optional<flight::Flight>> fly_many(const std::vector<Subject>& subjects,
                                                     const predict::Nominal* design,
                                                     const std::vector<ToFly>& flights,

@@ -1,5 +1,6 @@
 // A flight that does not fit is explained by the one parameter which, changed for this flight
-// alone, takes most of its misfit away: a = J.r/J.J in units of the scatter.
+// alone, takes most of its misfit away: a = J.r/J.J in units of the scatter as
+// learned.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -65,7 +66,7 @@ std::vector<Explanation> explanations(const FlownLog& log, const Observed& obser
       const Reading& reading = observed.readings[m];
       const double slope =
           fit.slopes(static_cast<Eigen::Index>(reading.kind), static_cast<Eigen::Index>(p)) /
-          reading.scatter;
+          fit.scatter[m];
       jr += slope * fit.residual[m];
       jj += slope * slope;
     }
@@ -139,7 +140,10 @@ void one_reading(const Observed& observed, const Fit& fit, std::vector<std::stri
 }
 
 std::vector<std::string> reasons_of(const FlownLog& log, const logbook::Flight& flight,
-                                    const Observed& observed, const Fit& fit, bool touching_tells) {
+                                    const Posterior& posterior, std::size_t place,
+                                    bool touching_tells) {
+  const Observed& observed = log.observed()[place];
+  const Fit& fit = posterior.fits[place];
   std::vector<std::string> reasons;
   told_by_log(flight, touching_tells, reasons);
   one_reading(observed, fit, reasons);
@@ -169,8 +173,7 @@ std::vector<Misfit> misfits(const FlownLog& log, const std::vector<logbook::Flig
     if (!fit.flown) {
       all.push_back({at, 0, {"the model does not fly it: look at turns, motor and mass"}});
     } else if (fit.weight < fits_no_more) {
-      all.push_back(
-          {at, fit.weight, reasons_of(log, flights[at], log.observed()[i], fit, touching_tells)});
+      all.push_back({at, fit.weight, reasons_of(log, flights[at], posterior, i, touching_tells)});
     }
   }
   return all;

@@ -255,8 +255,10 @@ class Learner {
       fit.weight = std::min(density_.weight(flights_[i], fit.after), 1.0);
       fit.slopes = slopes_[i];
       for (const Reading& reading : flights_[i].readings) {
-        const double r = (reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) /
-                         density_.scatter(flights_[i], reading);
+        const double scatter = density_.scatter(flights_[i], reading);
+        const double r =
+            (reading.value - fit.after[static_cast<std::size_t>(reading.kind)]) / scatter;
+        fit.scatter.push_back(scatter);
         fit.residual.push_back(reading.at_least ? std::max(r, 0.0) : r);
       }
     }

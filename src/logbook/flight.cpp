@@ -121,6 +121,10 @@ void ask_heights(const Flight& f, Asker& asker) {
     asker.ask("top_time_s", &Flight::top_time_s, fmt::format("0 to {}", *f.duration_s),
               correct_or_empty, "later than the landing");
   }
+  if (f.mean_rev_time_s && f.duration_s && *f.mean_rev_time_s > *f.duration_s) {
+    asker.ask("mean_rev_time_s", &Flight::mean_rev_time_s, fmt::format("0 to {}", *f.duration_s),
+              correct_or_empty, "later than the landing");
+  }
   if (f.ballast_kg && f.model_mass_kg && *f.ballast_kg > 0.5 * *f.model_mass_kg) {
     asker.ask("ballast_kg", &Flight::ballast_kg, fmt::format("0 to {}", 0.5 * *f.model_mass_kg),
               correct_or_empty, "more than half of the model");

@@ -162,9 +162,10 @@ TEST(FlightLog, ImpossibleTimesHeightsAndTorquesAreQuestioned) {
   flight.torque_wound_Nm = 0.002;
   flight.launch_torque_Nm = 0.003;
   flight.mean_rev_per_s = 1;
+  flight.mean_rev_time_s = 30;
   const base::Problems asked = questions(flight);
   for (const char* column : {"duration_s", "turns_at_launch", "top_time_s", "top_height_m",
-                             "launch_torque_Nm", "mean_rev_per_s"}) {
+                             "launch_torque_Nm", "mean_rev_per_s", "mean_rev_time_s"}) {
     EXPECT_TRUE(asks_about(asked, column)) << column;
   }
   EXPECT_TRUE(questions(without_questioned(without_questioned(flight))).empty());

@@ -54,13 +54,16 @@ function turns(flight: LoggedFlight): Question[] {
   return asked;
 }
 
-function heights({ top_height_m, roof_m, top_time_s, duration_s }: LoggedFlight): Question[] {
+function heights({ top_height_m, roof_m, top_time_s, mean_rev_time_s, duration_s }: LoggedFlight): Question[] {
   const asked: Question[] = [];
   if (top_height_m !== undefined && roof_m !== undefined && top_height_m > roof_m * 1.001) {
     asked.push({ column: 'top_height_m', words: 'higher than the roof', drops: true });
   }
   if (top_time_s !== undefined && duration_s !== undefined && top_time_s > duration_s) {
     asked.push({ column: 'top_time_s', words: 'at the top after the landing', drops: true });
+  }
+  if (mean_rev_time_s !== undefined && duration_s !== undefined && mean_rev_time_s > duration_s) {
+    asked.push({ column: 'mean_rev_time_s', words: 'tapped after the landing', drops: true });
   }
   return asked;
 }

@@ -1,5 +1,6 @@
 // Revolutions from taps, one each turn: the slope of turns over time, with its standard error. A tap that
 // bounced is dropped, a turn that was missed counts as two.
+import type { Stopwatch } from './stopwatch';
 
 /** A finger never taps two turns closer than this, ms: 20 turns a second are the most of any such propeller. */
 const bounce_ms = 50;
@@ -99,4 +100,15 @@ export function tapped(times_ms: readonly number[]): Tapped | null {
 export function taps_until(now: Tapped, goal_rev_per_s: number): number {
   if (now.sigma_rev_per_s === null || now.sigma_rev_per_s <= goal_rev_per_s) return 0;
   return Math.ceil(now.turns * ((now.sigma_rev_per_s / goal_rev_per_s) ** (2 / 3) - 1));
+}
+
+/**
+ * Middle of the taps, s after launch; null unless the watch ran from the first to the last. `zero_ms` is the
+ * watch's time at nought of the taps' clock.
+ */
+export function tapped_at_s(times_ms: readonly number[], { started_ms, stopped_ms }: Stopwatch, zero_ms: number): number | null {
+  const first = times_ms[0], last = times_ms.at(-1);
+  if (first === undefined || last === undefined || started_ms === null) return null;
+  if (zero_ms + first < started_ms || (stopped_ms !== null && zero_ms + last > stopped_ms)) return null;
+  return Math.round((zero_ms + (first + last) / 2 - started_ms) / 100) / 10;
 }

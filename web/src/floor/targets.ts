@@ -106,7 +106,7 @@ export const targets: readonly Target[] = [
 ];
 
 /** Columns of the flight log file that no builder's own table has: known by their own name only. */
-const more: readonly Target[] = (['wait_s', 'mean_rev_sigma_per_s', 'launch_height_m', 'ballast_kg', 'motor_section_m2',
+const more: readonly Target[] = (['wait_s', 'mean_rev_sigma_per_s', 'mean_rev_time_s', 'launch_height_m', 'ballast_kg', 'motor_section_m2',
   'motor_length_m', 'spacer_mass_kg', 'motor_part', 'expected_s', 'weight'] as const).map((name) => ({ ...target(name, name, undefined, number), key: `${name} file` }));
 const motor_mass: Target = { ...target('motor_mass_kg', 'motor_mass_kg', undefined, number), key: 'motor_mass_kg file' };
 const in_si: readonly Target[] = [...more, motor_mass];

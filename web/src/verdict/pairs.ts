@@ -1,5 +1,5 @@
 // Which design each propeller of the log was built to, as the builder said or as the names tell.
-import type { DesignDocument, DesignSummary } from '../api/types';
+import type { DesignDocument, DesignSummary, JobTable } from '../api/types';
 import type { LoggedFlight } from '../floor/flight';
 import { read, write } from '../lib/jobpath';
 
@@ -46,6 +46,16 @@ export function paired(name: string, pairs: Pairs, designs: readonly Design[]): 
 }
 
 /** The job with the propeller's name as the log has it: that is what ties the two together. */
+/**
+ * What flights taught, for a design: flights name the propeller as it is called in the hall, and the one who takes it
+ * into the design says that they are the same.
+ */
+export function learned_for(document: DesignDocument, table: JobTable): JobTable {
+  const { propeller: _, ...rest } = table;
+  const own = propeller_of(document);
+  return 'propeller' in table && own !== '' ? { ...rest, propeller: own } : rest;
+}
+
 export const named = (document: DesignDocument, name: string): DesignDocument => ({ ...document, job: write(document.job, 'propeller.name', name) });
 
 /** The propellers to compare: as chosen, of those in the log; else the two flown last. */

@@ -8,7 +8,7 @@ import { read, same, write } from '../lib/jobpath';
 import { design } from '../store/design.svelte';
 import { records } from '../store/records';
 import { Asking } from './asking.svelte';
-import { compared, flown_in, named, paired, title_of, type Design, type Flown, type Pairs } from './pairs';
+import { compared, flown_in, learned_for, named, paired, title_of, type Design, type Flown, type Pairs } from './pairs';
 
 const page_size = 1000;
 /** As many as the program weighs at once. */
@@ -40,7 +40,7 @@ function keep(key: string, value: unknown): void {
   }
 }
 
-const with_learned = (document: DesignDocument, table: JobTable): DesignDocument => ({ ...document, job: write(document.job, 'learned', table) });
+const with_learned = (document: DesignDocument, table: JobTable): DesignDocument => ({ ...document, job: write(document.job, 'learned', learned_for(document, table)) });
 
 class Trial {
   state = $state<'loading' | 'ready' | 'gone'>('loading');
@@ -156,7 +156,7 @@ class Trial {
   /** Whether the design of a propeller holds just what was learned, and uses it. */
   uses(name: string, table: JobTable): boolean {
     const design = this.design_of(name);
-    return design !== null && same((read(design.document.job, 'learned') ?? {}) as JobTable, table);
+    return design !== null && same((read(design.document.job, 'learned') ?? {}) as JobTable, learned_for(design.document, table));
   }
 
   /**
@@ -167,7 +167,7 @@ class Trial {
     const chosen = this.design_of(name);
     if (!chosen) return '';
     if (chosen.id === open_id || chosen.id === design.record?.id) {
-      design.set('learned', table);
+      design.set('learned', learned_for(chosen.document, table));
       if (chosen.id !== open_id) this.#saved = this.#saved.map((each) => (each.id === chosen.id ? { ...each, document: with_learned(each.document, table) } : each));
       return 'The design is open here: save it to keep it.';
     }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { tapped, taps_until } from '../../src/floor/taps';
+import { tapped, tapped_at_s, taps_until } from '../../src/floor/taps';
 
 /** Evenly spread numbers in 0 to 1, the same in every run (Park and Miller's generator). */
 function spread_numbers(seed: number): () => number {
@@ -65,5 +65,19 @@ describe('revolutions from taps', () => {
     // The standard error of a slope falls as n^1.5: half of it takes 2^(2/3) times the turns.
     expect(taps_until(found, found.sigma_rev_per_s! / 2)).toBe(Math.ceil(17 * (2 ** (2 / 3) - 1)));
     expect(taps_until(found, 1)).toBe(0);
+  });
+});
+
+describe('the time of the taps', () => {
+  const watch = { started_ms: 100000, stopped_ms: null, top_ms: null };
+  it('is the middle of them on the watch', () => {
+    expect(tapped_at_s([500, 1500, 2500], watch, 108500)).toBe(10);
+    expect(tapped_at_s([500, 1500, 2500], { ...watch, stopped_ms: 111000 }, 108500)).toBe(10);
+  });
+  it('is not known unless the watch ran', () => {
+    expect(tapped_at_s([500, 1500], { ...watch, started_ms: null }, 108500)).toBe(null);
+    expect(tapped_at_s([500, 1500], watch, 99000)).toBe(null);
+    expect(tapped_at_s([500, 1500], { ...watch, stopped_ms: 109900 }, 108500)).toBe(null);
+    expect(tapped_at_s([], watch, 0)).toBe(null);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compared, flown_in, guess, named, paired, propeller_of, type Design } from '../../src/verdict/pairs';
+import { compared, flown_in, guess, learned_for, named, paired, propeller_of, type Design } from '../../src/verdict/pairs';
 
 const design = (id: string, title: string, propeller?: string): Design => ({ id, title, document: { job: { job: { name: title }, propeller: propeller ? { name: propeller } : {} } } });
 const flights = [
@@ -46,5 +46,16 @@ describe('the design of a propeller', () => {
     const own = designs[1]!.document;
     expect(propeller_of(named(own, 'P12'))).toBe('P12');
     expect(propeller_of(own)).toBe('');
+  });
+});
+
+describe('what flights taught, taken into a design', () => {
+  const document = { job: { propeller: { name: 'Pair 18' } }, attachments: {} } as unknown as Design['document'];
+  it('is of the propeller as the design calls it', () => {
+    expect(learned_for(document, { airframe_drag: '1.06', propeller: 'P18' })).toEqual({ airframe_drag: '1.06', propeller: 'Pair 18' });
+  });
+  it('keeps a table without names as it is', () => {
+    expect(learned_for(document, { airframe_drag: '1.06' })).toEqual({ airframe_drag: '1.06' });
+    expect(learned_for({ ...document, job: {} }, { propeller: 'P18' })).toEqual({});
   });
 });

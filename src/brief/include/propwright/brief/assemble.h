@@ -72,9 +72,11 @@ Doubts doubts_in_force(const Job& job);
 
 /// One of the parameters that flights teach, by its name in [learned] and in the doubts of
 /// `predict`.
+enum class LearnedOf { sections, propeller, model, rubber };
 struct LearnedKey {
   const char* key;
   double LearnedDirection::*component;
+  LearnedOf of;
 };
 inline constexpr std::size_t learned_count = 12;
 const std::array<LearnedKey, learned_count>& learned_keys();
@@ -84,7 +86,8 @@ const std::array<LearnedKey, learned_count>& learned_keys();
 /// its own doubt; so that its rows have length 1. With the directions v and the shares l left along
 /// them it is I - sum (1 - l) v v^T, whose square is the posterior's covariance in units of the
 /// priors, with each row brought to length 1. Empty where nothing is learned, it is switched off,
-/// or there are no directions.
+/// or there are no directions. Parameters of a model, a rubber, a propeller or sections that are
+/// not the job's have their doubt before flights, which hangs together with none.
 using LearnedAxes = std::array<std::array<double, learned_count>, learned_count>;
 std::optional<LearnedAxes> learned_axes(const Job& job);
 

@@ -240,6 +240,9 @@ struct LearnedDirection {
 struct Learned {
   bool use = true;
   std::string from;  ///< "34 flights, 18 to 24 Nov 2026"
+  /// Whose it is: model, batch of rubber, propeller, and the polars of the blade's sections (their
+  /// file; "" = those built in). Without the first three it is taken for the job's.
+  std::string model, rubber, propeller, sections;
   LearnedFactor airframe_drag, trim_lift, circle_radius;
   LearnedFactor rubber_energy, rubber_turns;
   LearnedFactor polar_lift_slope, polar_drag, polar_cl_max;
@@ -249,6 +252,8 @@ struct Learned {
   bool operator==(const Learned&) const = default;
   /// Whether anything but the switch was learned.
   bool any() const;
+  /// Whether it tells whose it is.
+  bool named() const { return !model.empty() || !rubber.empty() || !propeller.empty(); }
 };
 
 struct Job {

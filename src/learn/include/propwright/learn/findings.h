@@ -48,11 +48,13 @@ std::vector<Misfit> misfits(const FlownLog& log, const std::vector<logbook::Flig
                             const Posterior& posterior);
 
 /// A subject's own flight as its sheet has it and as learned, each launched as its plan says; the
-/// sigma with the turns at launch kept.
+/// sigma with the turns at launch kept, of the parameters alone but for flight_sigma_s.
 struct Change {
   std::size_t subject = 0;
   double before_s = 0, before_sigma_s = 0;
   double after_s = 0, after_sigma_s = 0;
+  /// Of the next single flight about after_s: what flights scatter, as learned, and after_sigma_s.
+  double flight_sigma_s = 0;
   double before_top_m = 0, after_top_m = 0;
   double before_launch_turns = 0, after_launch_turns = 0;
   double before_turns_left = 0, after_turns_left = 0;

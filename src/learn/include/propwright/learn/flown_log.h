@@ -34,7 +34,7 @@ struct Scatter {
   double top_height = 0.04;     ///< this share of it
   double turns_left = 0.03;     ///< of the turns at launch
   double launch_torque = 0.06;  ///< relative
-  double mean_rev = 0.03;       ///< relative, where the log gives none
+  double mean_rev = 0.03;       ///< of revolutions tapped; relative, where the log gives none
   double steered_weight = 0.5;  ///< of a steered flight
   /// Of the hall's air and the rubber on a day on which no flight tells it, about the job's, K; the
   /// same for the whole day; >= 0, 0 = as the job says. Common practice: halls lie some 12 to 28
@@ -51,18 +51,24 @@ inline void in_turn(std::size_t count, const std::function<void(std::size_t)>& t
 
 /// Why a flight of the log is not learned from; an empty text if it is.
 struct Entry {
-  std::size_t subject = 0;  ///< meaningful where it is learned from, or has only a flag against it
-  std::string left_out;     ///< "aborted: stab slipped", "no job with this propeller"
+  std::size_t subject = 0;     ///< meaningful where known, and where it is learned from
+  bool subject_known = false;  ///< the log names its propeller, and a job has it
+  std::string left_out;        ///< "aborted: stab slipped", "no job with this propeller"
+  /// Of its motor as its job has it, where more turns were logged: what is beyond them the model
+  /// does not wind, unless it learns that the rubber takes more.
+  std::optional<double> breaking_turns = {};
 };
 
 /// What a flight was flown in and with.
 struct Conditions {
-  std::size_t subject = 0;
+  std::size_t subject = 0;   ///< whose propeller flies
+  std::size_t flown_as = 0;  ///< whose job tells model, motor and air where the log does not
   std::string batch;
   std::string unread_day;  ///< whose temperature nobody wrote down; "" where it was read
   double air_temperature_K = 0;
   flight::Setup setup;  ///< as the sheet has it, without a map of the propeller
   rotor::Flow flow;
+  std::optional<double> rev_time_s = {};  ///< when revolutions were tapped, from launch
 };
 
 struct ToFly;
@@ -77,6 +83,7 @@ class FlownLog {
 
   const std::vector<Parameter>& parameters() const { return parameters_; }
   const std::vector<Entry>& entries() const { return entries_; }
+  const Scatter& scatter() const { return scatter_; }
   /// Flights learned from, as indices of the log, in its order; the same order as observed().
   const std::vector<std::size_t>& used() const { return used_; }
   const std::vector<Observed>& observed() const { return observed_; }
@@ -85,7 +92,8 @@ class FlownLog {
   std::vector<std::optional<Outcome>> fly(const std::vector<Query>& queries) const;
 
   /// Durations of flights of the log (by index) had they been flown with a subject's propeller, in
-  /// the same conditions and with the same winding, s; nothing where that does not fly.
+  /// the same conditions, on the same model and with the same motor and winding, s; nothing where
+  /// that does not fly. What the log does not tell of a flight is that of its own job.
   std::vector<std::optional<double>> durations_with(std::size_t subject, const Eigen::VectorXd& z,
                                                     const std::vector<std::size_t>& flights) const;
 
@@ -107,7 +115,8 @@ class FlownLog {
 
  private:
   using Shares = std::vector<std::size_t>;  // parameters that bear on a flight
-  Shares shares_of(std::size_t subject, const std::string& batch,
+  Shares shares_of(const Conditions& conditions) const;
+  Shares shares_of(std::size_t subject, std::size_t flown_as, const std::string& batch,
                    const std::string& unread_day = {}) const;
   predict::Draw draw_with(const Shares& shares, const Eigen::VectorXd& z) const;
   ToFly to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const;
@@ -116,6 +125,8 @@ class FlownLog {
       const std::vector<const Conditions*>& conditions,
       const std::vector<const Eigen::VectorXd*>& z, const predict::Nominal* design = nullptr) const;
   void find_entries();
+  std::string why_not(const logbook::Flight& flight, const Conditions& conditions,
+                      const Entry& entry) const;
   void find_parameters();
   void find_days();
   void find_observed();

@@ -18,7 +18,7 @@
 
 namespace propwright::learn {
 
-/// What can be read of a flight.
+/// What can be read of a flight. `mean_rev`: revolutions at the time they were tapped.
 enum class Kind { duration, top_height, turns_left, launch_torque, mean_rev };
 constexpr std::size_t kind_count = 5;
 
@@ -68,6 +68,7 @@ struct Fit {
   bool flown = false;            ///< the model flies it; else it taught nothing
   Outcome before{}, after{};     ///< at z = 0 and at the mode
   std::vector<double> residual;  ///< of each reading, (y - after)/scatter; 0 of a limit kept
+  std::vector<double> scatter;   ///< deviation of each reading that the residual is in units of
   double weight = 1;             ///< how much it counted: 1 fits, near 0 was set aside
   Eigen::MatrixXd slopes;        ///< d(after)/dz, [kind, parameter]
 };

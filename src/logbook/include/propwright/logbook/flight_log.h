@@ -29,7 +29,8 @@ struct Flight {
   std::optional<double> duration_s;
   std::optional<double> top_height_m, top_time_s;  ///< height above the floor
   std::optional<double> touches, steers;
-  std::optional<double> mean_rev_per_s, mean_rev_sigma_per_s;  ///< tapped or counted
+  std::optional<double> mean_rev_per_s, mean_rev_sigma_per_s;  ///< tapped or counted for a while
+  std::optional<double> mean_rev_time_s;                       ///< launch to the middle of it
 
   std::optional<double> roof_m, launch_height_m;
   std::optional<double> temperature_K, pressure_Pa, humidity;  ///< humidity 0..1
