@@ -6,6 +6,7 @@ import { book } from './book.svelte';
 import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
 import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
+import { named_by } from './contender';
 import { switched, type Switched } from './order';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
@@ -256,7 +257,10 @@ class Hall {
 
   /** Another propeller or motor, with what belongs to it. */
   switch(what: Switched, name: string): void {
-    if (this.draft.carried[what] !== name) this.carry(switched(book.entries.map(({ flight }) => flight), what, name));
+    const flights = book.entries.map(({ flight }) => flight);
+    const named = named_by([this.draft.carried, ...flights]);
+    const in_hand = what === 'propeller' ? named(this.draft.carried) : this.draft.carried.motor;
+    if (in_hand !== name) this.carry(switched(flights, what, name, named));
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
