@@ -210,7 +210,8 @@ Json card_json(const WindQuestion& asked, const predict::Nominal& today) {
 }
 
 std::string turns_word(double turns) {
-  return fmt::format("{:.0f} {}", std::abs(turns), std::abs(turns) < 1.5 ? "turn" : "turns");
+  return fmt::format("{:.0f} {}", std::abs(turns),
+                     std::lround(std::abs(turns)) == 1 ? "turn" : "turns");
 }
 
 /// "Colder than the sheet, 16.0 °C, not 20.0 °C: the motor gives 3 % less, so ..."

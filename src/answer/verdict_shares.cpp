@@ -150,13 +150,15 @@ base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearnin
     shares.reference.duration_s = *question.reference_s;
     shares.reference.what += "; the time under this roof as asked";
   }
+  const std::vector<std::size_t> days = days_of_flights(question.flown.flights, shares.days);
+  for (SharedFlight& one : shares.flights) one.day = days[one.flight];
   shares.scores.reserve(shares.flights.size());
   shares.score_flight.reserve(shares.flights.size());
   for (SharedFlight& one : shares.flights) {
     const auto& seconds = question.flown.flights[one.flight].duration_s;
     if (seconds && one.expected_s) one.share = *seconds / *one.expected_s;
     if (!one.left_out.empty() || !one.share) continue;
-    shares.scores.push_back({*one.propeller, *one.share, one.weight});
+    shares.scores.push_back({*one.propeller, *one.share, one.weight, one.day});
     shares.score_flight.push_back(one.flight);
   }
   return shares;

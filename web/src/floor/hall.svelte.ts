@@ -6,6 +6,7 @@ import { book } from './book.svelte';
 import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken_back, duration_of, blank, type Draft } from './draft';
 import { day_of, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
+import { named_by } from './contender';
 import { switched, type Switched } from './order';
 import { kept_row, questions_of } from './questions';
 import type { Meter, Names, Remote, Today } from './remote';
@@ -85,6 +86,8 @@ class Hall {
   problems = $state.raw<Problem[]>([]);
   /** Of the workshop; null until they are known. */
   designs = $state.raw<Flyable[] | null>(null);
+  /** What the propellers' own records say goes before what was chosen in this browser. */
+  #made_after = $state.raw<Choices>({});
   remote = $state.raw<Remote | null>(null);
   /** The browser keeps the pages: they load again without the program. */
   pages_kept = $state(false);
@@ -119,7 +122,7 @@ class Hall {
   /** The design to wind for, in the units of the floor; null where the program's designs are not known. */
   flying = $derived.by(() => {
     const { propeller, model } = this.draft.carried;
-    const found = this.remote && this.designs ? design_of(this.flyable, propeller, model, this.setup.choices) : null;
+    const found = this.remote && this.designs ? design_of(this.flyable, propeller, model, { ...this.setup.choices, ...this.#made_after }) : null;
     if (!found) return null;
     const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
     return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
@@ -256,7 +259,10 @@ class Hall {
 
   /** Another propeller or motor, with what belongs to it. */
   switch(what: Switched, name: string): void {
-    if (this.draft.carried[what] !== name) this.carry(switched(book.entries.map(({ flight }) => flight), what, name));
+    const flights = book.entries.map(({ flight }) => flight);
+    const named = named_by([this.draft.carried, ...flights]);
+    const in_hand = what === 'propeller' ? named(this.draft.carried) : this.draft.carried.motor;
+    if (in_hand !== name) this.carry(switched(flights, what, name, named));
   }
 
   /** False for a second press of the finger that did the act `before` this one. */
@@ -342,7 +348,9 @@ class Hall {
 
   async read_designs(): Promise<void> {
     try {
-      this.designs = (await this.remote?.designs()) ?? null;
+      const [designs, made_after] = await Promise.all([this.remote?.designs(), this.remote?.made_after()]);
+      this.#made_after = made_after ?? {};
+      this.designs = designs ?? null;
     } catch (error) {
       if (!(error instanceof Gone) && !(error instanceof Refused)) throw error;
     }
@@ -354,8 +362,25 @@ class Hall {
     if (!design) return;
     const named = this.draft.carried.propeller;
     const theirs = named !== undefined && !this.flyable.some(({ propeller }) => same_name(propeller, named));
-    this.set_up({ choices: { ...this.setup.choices, [choice_of(theirs ? named : design.propeller)]: id } });
+    this.flies_with(theirs ? named : design.propeller, id);
     if (!theirs) this.change({ carried: flown_by(this.draft.carried, design) });
+  }
+
+  /** Said by the builder; kept with the propeller where it has a record, and here. */
+  flies_with(propeller: string, design_id: string): void {
+    const key = choice_of(propeller);
+    this.set_up({ choices: { ...this.setup.choices, [key]: design_id } });
+    if (this.#made_after[key] !== undefined) this.#made_after = { ...this.#made_after, [key]: design_id };
+    if (this.card?.of?.id === design_id) {
+      this.card = { ...this.card, flies: this.#flies_with(design_id) };
+      keep(keys.card, this.card);
+    }
+    // Without the program it stays in this browser.
+    if (design_id !== '') void this.remote?.say_design(propeller, design_id).catch(() => undefined);
+  }
+
+  #flies_with(design_id: string): string[] {
+    return Object.entries({ ...this.setup.choices, ...this.#made_after }).filter(([, id]) => id === design_id).map(([key]) => key);
   }
 
   async ask_card(): Promise<void> {
@@ -370,7 +395,7 @@ class Hall {
       const same = only_rounded(answer);
       if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, this.meter);
       if (!still()) return;
-      this.card = { answer, today, winder_ratio, asked_ms: Date.now(), of: { id, title, key, learned } };
+      this.card = { answer, today, winder_ratio, asked_ms: Date.now(), of: { id, title, key, learned }, flies: this.#flies_with(id) };
       keep(keys.card, this.card);
       this.problems = [];
     } catch (error) {

@@ -22,7 +22,11 @@ export type Flyable = {
 export type CardOf = { id: string; title: string; key: string; learned: readonly string[] };
 
 /** A card as last answered: shown as it is while the program does not answer. */
-export type KeptCard = { answer: WindAnswer; today: Today; winder_ratio: number; asked_ms: number; of?: CardOf };
+export type KeptCard = {
+  answer: WindAnswer; today: Today; winder_ratio: number; asked_ms: number; of?: CardOf;
+  /** Propellers that fly with it though the design names another; so that a copy without the program knows it. */
+  flies?: readonly string[];
+};
 
 /** Whether the card is the answer to what is entered now; `key` null: the design is not known here. */
 export const answers = (kept: KeptCard, today: Today, winder_ratio: number, key: string | null = null): boolean =>
