@@ -89,7 +89,7 @@ void rename_flights(FlightsQuestion& asked, const Flown& flown) {
     if (key.empty()) {
       if (!logbook::why_left_out(flight).empty()) continue;
       flight.left_out = true;
-      flight.reason = "no setting told, and its propeller flew at more than one";
+      flight.reason = setting_untold;
       continue;
     }
     const auto at = std::find(flown.keys.begin(), flown.keys.end(), key) - flown.keys.begin();

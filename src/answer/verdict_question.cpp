@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "bench_reader.h"
+#include "flights_said.h"
 #include "propwright/answer/flights_answer.h"
 #include "verdict_parts.h"
 
@@ -121,7 +122,9 @@ void find_contestants(VerdictQuestion& asked, base::Problems& problems) {
   for (const LoadedJob& loaded : asked.flown.loaded) add(loaded.job.propeller.name);
   // With jobs, a propeller without one cannot be reckoned with: its flights are left out.
   if (asked.flown.loaded.empty()) {
-    for (const logbook::Flight& flight : asked.flown.flights) add(flight.propeller);
+    for (const logbook::Flight& flight : asked.flown.flights) {
+      if (!flight.left_out || flight.reason != setting_untold) add(flight.propeller);
+    }
     std::sort(names.begin(), names.end(), before_by_name);
   }
   if (names.size() > most_contestants) {

@@ -33,9 +33,12 @@ std::vector<SharedFlight> taken_flights(const VerdictQuestion& question) {
     if (named != question.propellers.end()) {
       one.propeller = static_cast<std::size_t>(named - question.propellers.begin());
     }
-    one.left_out = f.propeller.empty() ? "no propeller named"
-                   : !one.propeller    ? "no job with this propeller"
-                                       : logbook::why_left_out(f);
+    one.left_out = logbook::why_left_out(f);
+    if (f.propeller.empty()) {
+      one.left_out = "no propeller named";
+    } else if (!one.propeller && one.left_out.empty()) {
+      one.left_out = "no job with this propeller";
+    }
     if (one.left_out.empty() && !f.duration_s) one.left_out = "no time flown";
     if (one.left_out.empty() && one.weight <= 0) one.left_out = "its weight is nought";
   }
