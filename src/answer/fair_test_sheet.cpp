@@ -3,7 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "propwright/answer/flights_answer.h"
-#include "propwright/verdict/verdict.h"
+#include "verdict_parts.h"
 
 namespace propwright::answer {
 namespace {
@@ -29,23 +29,22 @@ sheet::FairTest fair_test_sheet(const Json& answer, int each) {
                        .sentence = answer["sentence"].get<std::string>(),
                        .propellers = {},
                        .order = {}};
-  std::vector<std::size_t> all;
-  all.reserve(answer["propellers"].size());
+  // Said once, where it is printed.
+  if (page.sentence.find("±") != std::string::npos) {
+    page.sentence += " ± is one standard error.";
+  }
+  std::vector<std::string> letters;
+  letters.reserve(answer["propellers"].size());
   page.propellers.reserve(answer["propellers"].size());
   for (const Json& p : answer["propellers"]) {
-    all.push_back(all.size());
-    page.propellers.push_back({p["letter"].get<std::string>(), p["name"].get<std::string>(),
+    letters.push_back(p["letter"].get<std::string>());
+    page.propellers.push_back({letters.back(), p["name"].get<std::string>(),
                                p["setting"].get<std::string>(), number_or_none(p["mass_kg"]),
                                number_or_none(p["ballast_kg"])});
   }
-  if (each == 0) {
-    page.order.reserve(answer["order"].size());
-    for (const Json& letter : answer["order"]) page.order.push_back(letter.get<std::string>());
-  }
+  if (each == 0) page.order = answer["order"].get<std::vector<std::string>>();
   if (page.order.empty()) {
-    const auto order = verdict::flying_order(all, each > 0 ? each : usual_flights_each);
-    page.order.reserve(order.size());
-    for (const std::size_t k : order) page.order.push_back(page.propellers[k].letter);
+    page.order = fair_order(answer["shares"], letters, each > 0 ? each : usual_flights_each);
   }
   return page;
 }

@@ -154,6 +154,14 @@ void leave_repeated_out(FlightsQuestion& asked) {
   }
 }
 
+base::Problem too_many_settings(const FlightsQuestion& asked) {
+  return {.field = "jobs",
+          .value = fmt::format("{} with their settings", asked.loaded.size()),
+          .allowed = fmt::format("up to {}", most_flown_jobs),
+          .remedy = "compare fewer propellers or settings at a time",
+          .message = "there are too many propellers and settings"};
+}
+
 learn::Scatter read_flown_scatter(const Json& table, base::Problems& problems) {
   learn::Scatter scatter;
   if (table.is_null()) return scatter;
@@ -215,8 +223,8 @@ Json question_member(const Json& question, const char* name) {
   return found == question.end() ? Json() : *found;
 }
 
-base::Expected<FlightsQuestion> read_flights_question(const Json& question,
-                                                      std::size_t least_jobs) {
+base::Expected<FlightsQuestion> read_flights_question(const Json& question, std::size_t least_jobs,
+                                                      bool each_setting) {
   FlightsQuestion asked;
   base::Problems problems;
   read_jobs(question_member(question, "jobs"), asked, problems);
@@ -235,9 +243,13 @@ base::Expected<FlightsQuestion> read_flights_question(const Json& question,
   }
   asked.scatter = read_flown_scatter(question_member(question, "scatter"), problems);
   asked.beliefs = read_learning(question_member(question, "learning"), problems);
+  if (problems.empty()) {
+    leave_repeated_out(asked);
+    tell_settings_apart(asked, each_setting);
+    if (asked.loaded.size() > most_flown_jobs) problems.push_back(too_many_settings(asked));
+  }
   if (problems.empty()) fly_jobs(asked, problems);
   if (!problems.empty()) return base::fail(std::move(problems));
-  leave_repeated_out(asked);
   take_questioned_for_unknown(asked);
   take_temperature_of_the_day(asked);
   note_taps_without_time(asked);
@@ -255,7 +267,11 @@ learn::FlownLog flown_log(const FlightsQuestion& asked) {
 
 Json flight_row(const FlightsQuestion& asked, std::size_t flight) {
   const logbook::Flight& f = asked.flights[flight];
-  return {{"flight", flight + 1}, {"id", f.id}, {"time", f.time}, {"propeller", f.propeller}};
+  return {{"flight", flight + 1},
+          {"id", f.id},
+          {"time", f.time},
+          {"propeller", f.propeller},
+          {"setting", f.setting}};
 }
 
 }  // namespace propwright::answer

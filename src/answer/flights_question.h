@@ -32,8 +32,10 @@ inline constexpr std::size_t most_flown_jobs = 12, most_asked_flights = 5000;
 
 /// Reads the members jobs, flights or csv, scatter, learning. Problems: those of each job, with
 /// "jobs[2]" as the file; those of the flights, as "flights[3].duration_s" or with "csv" as the
-/// file; fewer than `least_jobs` jobs; two jobs with one propeller.
-base::Expected<FlightsQuestion> read_flights_question(const Json& question, std::size_t least_jobs);
+/// file; fewer than `least_jobs` jobs; two jobs with one propeller. `each_setting`: a propeller
+/// that flew at several settings has a job for each (tell_settings_apart).
+base::Expected<FlightsQuestion> read_flights_question(const Json& question, std::size_t least_jobs,
+                                                      bool each_setting = false);
 
 /// Members of the question that are not among those known.
 base::Problems unknown_members(const Json& question, const std::vector<std::string>& known);

@@ -24,4 +24,15 @@ void note_several_models(FlightsQuestion& asked);
 void note_turns_past_breaking(const FlightsQuestion& asked, const learn::FlownLog& log,
                               std::vector<std::string>& notes);
 
+/// Why a flight is left out that tells no setting of a propeller that flew at several.
+inline constexpr const char* setting_untold =
+    "no setting told, and its propeller flew at more than one";
+
+/// Where a propeller flew at more than one setting, or a job is named "P18 at 24°", each of its
+/// settings is a propeller of its own from here on, named so; its flights that tell no setting are
+/// left out with the reason. Where it flew at one only, flights that tell none are taken as at that
+/// one. Notes say both. `for_each`: a job of the propeller as such stands for each of its settings
+/// without one; else its flights stay together and a note says so.
+void tell_settings_apart(FlightsQuestion& asked, bool for_each);
+
 }  // namespace propwright::answer

@@ -103,7 +103,8 @@ double tail_weight(const VerdictQuestion& question, const Verdict& verdict,
                    const SharedFlight& one) {
   if (!question.beliefs.tail_freedom || verdict.scatter.median <= 0) return 1;
   const double nu = *question.beliefs.tail_freedom;
-  const double off = std::log(*one.share / verdict.propellers[*one.propeller].share.median);
+  const double day = verdict.day_shift.empty() ? 0 : verdict.day_shift[one.day];
+  const double off = std::log(*one.share / verdict.propellers[*one.propeller].share.median) - day;
   const double z2 = one.weight * off * off / (verdict.scatter.median * verdict.scatter.median);
   return std::min(1.0, (nu + 1) / (nu + z2));
 }
@@ -141,18 +142,29 @@ std::vector<std::size_t> to_fly(const VerdictQuestion& question, const Verdict& 
   return all.size() > 1 ? all : std::vector<std::size_t>{};
 }
 
-/// Whoever flew last of two begins, so that the order goes on there and back again.
-Json order_json(const VerdictQuestion& question, const Shares& shares, const Verdict& verdict) {
-  std::vector<std::size_t> next = to_fly(question, verdict);
+/// As the Log has it, so that there is one order.
+Json order_json(const VerdictQuestion& question, const Json& rows, const Verdict& verdict) {
   const int each = std::clamp(verdict.even_each.value_or(first_order_each), 1, longest_order_each);
-  if (!next.empty() && !shares.score_flight.empty()) {
-    const auto last = shares.flights[shares.score_flight.back()].propeller;
-    if (last && *last == next.back()) std::reverse(next.begin(), next.end());
+  std::vector<std::string> letters;
+  for (const std::size_t k : to_fly(question, verdict)) {
+    letters.push_back(question.propellers[k].letter);
   }
-  Json order = Json::array();
-  const std::vector<std::size_t> flights = verdict::flying_order(next, each);
-  for (const std::size_t k : flights) order.push_back(question.propellers[k].letter);
-  return order;
+  return fair_order(rows, letters, each);
+}
+
+/// Of each day with flights that count, what it did to all times, as a share.
+Json days_json(const Shares& shares, const Verdict& verdict) {
+  Json list = Json::array();
+  for (std::size_t t = 0; t < shares.days.size(); ++t) {
+    const auto flights = std::count_if(shares.scores.begin(), shares.scores.end(),
+                                       [t](const verdict::Score& s) { return s.day == t; });
+    if (flights == 0) continue;
+    const bool apart = t < verdict.day_shift.size();
+    list.push_back({{"day", shares.days[t]},
+                    {"flights", flights},
+                    {"shift", apart ? std::exp(verdict.day_shift[t]) - 1 : 0.0}});
+  }
+  return list;
 }
 
 Json outlook_json(const Verdict& verdict) {
@@ -201,6 +213,7 @@ Json beliefs_json(const VerdictQuestion& question) {
           {"scatter_median", b.scatter_median},
           {"scatter_spread", b.scatter_spread ? Json(*b.scatter_spread) : Json()},
           {"flat_scatter", !b.scatter_spread},
+          {"day_scatter", b.day_scatter},
           {"level_sigma", question.level_sigma ? Json(*question.level_sigma) : Json()}};
 }
 
@@ -269,12 +282,18 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
   const Verdict verdict =
       verdict::judge(shares.scores, question->propellers.size(), shares.reference.duration_s,
                      question->beliefs, question->thresholds);
+  if (std::string days = days_text(shares, verdict); !days.empty()) {
+    question->flown.notes.push_back(std::move(days));
+  }
   const VerdictWords words = verdict_words(*question, shares, verdict);
   const bool any = !verdict.contenders.empty(), two = any && verdict.runner_up != verdict.leader;
   const auto name = [&](bool there, std::size_t k) {
     return there ? Json(question->propellers[k].name) : Json();
   };
   const Reference& reference = shares.reference;
+  Json rows = shares_json(*question, shares, verdict);
+  const Json order = order_json(*question, rows, verdict);
+  const bool days = !verdict.day_shift.empty();
   Json answer{{"units", question->flown.profile() == units::Profile::inch ? "inch" : "metric"},
               {"headline", words.headline},
               {"sentence", words.sentence},
@@ -294,10 +313,13 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
               {"probability_without_one", verdict.probability_without_one},
               {"flight_without_one", odd_flight_json(shares, verdict)},
               {"odds_history", history_json(*question, shares)},
-              {"shares", shares_json(*question, shares, verdict)},
+              {"day_scatter", days ? Json(verdict.day_scatter.median) : Json()},
+              {"day_scatter_interval", days ? interval_json(verdict.day_scatter) : Json()},
+              {"days", days_json(shares, verdict)},
+              {"shares", std::move(rows)},
               {"more_flights", more_flights_json(verdict)},
               {"outlook", outlook_json(verdict)},
-              {"order", order_json(*question, shares, verdict)},
+              {"order", order},
               {"power", power_json(verdict)},
               {"fair_test", fair_test_json(*question, shares.reference)},
               {"beliefs", beliefs_json(*question)},

@@ -27,6 +27,7 @@ struct SharedFlight {
   std::optional<double> expected_s, share;
   double weight = 1;
   std::string left_out;  ///< "" where it counts
+  std::size_t day = 0;   ///< index of the days of Shares
 };
 
 struct VerdictQuestion {
@@ -59,7 +60,21 @@ struct Shares {
   std::vector<SharedFlight> flights;  ///< one for each of the log
   std::vector<verdict::Score> scores;
   std::vector<std::size_t> score_flight;  ///< index of the log, of each score
+  std::vector<std::string> days;  ///< "2026-11-24", with the session where a day has several
 };
+
+/// Day and session of each flight as an index into `days`, which it fills: flights of one day are
+/// of one session unless the log names several that day; those without a date are of theirs.
+std::vector<std::size_t> days_of_flights(const std::vector<logbook::Flight>& flights,
+                                         std::vector<std::string>& days);
+
+/// Letters in the order to fly next, `each` times the number of `letters`, so that each goes on
+/// there and back again: the one flown least on the log's last day, of several the one flown last.
+/// `rows`: the answer's shares.
+std::vector<std::string> fair_order(const Json& rows, const std::vector<std::string>& letters,
+                                    int each);
+/// Which days differed, in words; "" where none are told apart.
+std::string days_text(const Shares& shares, const verdict::Verdict& verdict);
 /// Adds what it assumed to the question's notes. Problem: learn::learning_stopped().
 base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearning* known,
                                          const StillWanted& wanted);

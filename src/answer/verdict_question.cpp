@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "bench_reader.h"
+#include "flights_said.h"
 #include "propwright/answer/flights_answer.h"
 #include "verdict_parts.h"
 
@@ -18,7 +19,7 @@ void read_verdict_beliefs(const Json& table, VerdictQuestion& asked, base::Probl
   if (table.is_null()) return;
   BenchReader reader(table, "beliefs",
                      {"tail_freedom", "normal", "shared_scatter", "scatter_median",
-                      "scatter_spread", "flat_scatter", "level_sigma"});
+                      "scatter_spread", "flat_scatter", "day_scatter", "level_sigma"});
   verdict::Beliefs& beliefs = asked.beliefs;
   if (const auto nu = reader.quantity("tail_freedom", D::ratio, {1, 200})) {
     beliefs.tail_freedom = nu;
@@ -31,6 +32,7 @@ void read_verdict_beliefs(const Json& table, VerdictQuestion& asked, base::Probl
     beliefs.scatter_spread = spread;
   }
   if (reader.truth("flat_scatter").value_or(false)) beliefs.scatter_spread.reset();
+  beliefs.day_scatter = reader.share("day_scatter", {0, 0.3}).value_or(beliefs.day_scatter);
   asked.level_sigma = reader.share("level_sigma", {0.001, 1});
   const auto wrong = reader.problems();
   problems.insert(problems.end(), wrong.begin(), wrong.end());
@@ -55,6 +57,11 @@ void read_thresholds(const Json& table, verdict::Thresholds& thresholds, base::P
   problems.insert(problems.end(), wrong.begin(), wrong.end());
 }
 
+/// Whether a name as asked is the contestant's, or that of its propeller at whatever setting.
+bool names_contestant(const std::string& name, const Contestant& c) {
+  return c.name == name || c.name.starts_with(name + " at ");
+}
+
 void read_masses(const Json& table, VerdictQuestion& asked, base::Problems& problems) {
   if (table.is_null()) return;
   std::vector<std::string> names;
@@ -64,7 +71,7 @@ void read_masses(const Json& table, VerdictQuestion& asked, base::Problems& prob
   BenchReader reader(table, "masses", names);
   for (const std::string& name : names) {
     const bool known = std::any_of(asked.propellers.begin(), asked.propellers.end(),
-                                   [&](const Contestant& c) { return c.name == name; });
+                                   [&](const Contestant& c) { return names_contestant(name, c); });
     if (!known) {
       problems.push_back({.field = "masses." + name,
                           .remedy = "name the propeller as in its job or the log",
@@ -115,7 +122,9 @@ void find_contestants(VerdictQuestion& asked, base::Problems& problems) {
   for (const LoadedJob& loaded : asked.flown.loaded) add(loaded.job.propeller.name);
   // With jobs, a propeller without one cannot be reckoned with: its flights are left out.
   if (asked.flown.loaded.empty()) {
-    for (const logbook::Flight& flight : asked.flown.flights) add(flight.propeller);
+    for (const logbook::Flight& flight : asked.flown.flights) {
+      if (!flight.left_out || flight.reason != setting_untold) add(flight.propeller);
+    }
     std::sort(names.begin(), names.end(), before_by_name);
   }
   if (names.size() > most_contestants) {
@@ -159,10 +168,12 @@ void find_masses(VerdictQuestion& asked) {
     return !masses.empty();
   };
   if (fill([&](const Contestant& c) -> std::optional<double> {
+        std::optional<double> of_all;
         for (const auto& [name, mass] : asked.masses) {
           if (name == c.name) return mass;
+          if (names_contestant(name, c)) of_all = mass;
         }
-        return std::nullopt;
+        return of_all;
       })) {
     return;
   }
@@ -221,7 +232,7 @@ base::Expected<VerdictQuestion> read_verdict_question(const Json& question) {
     problem.field.erase(0, 1);  // the point of a table without a name
     problems.push_back(problem);
   }
-  auto flown = read_flights_question(question, 0);
+  auto flown = read_flights_question(question, 0, true);
   if (!flown) {
     problems.insert(problems.end(), flown.error().begin(), flown.error().end());
     return base::fail(std::move(problems));

@@ -33,9 +33,12 @@ std::vector<SharedFlight> taken_flights(const VerdictQuestion& question) {
     if (named != question.propellers.end()) {
       one.propeller = static_cast<std::size_t>(named - question.propellers.begin());
     }
-    one.left_out = f.propeller.empty() ? "no propeller named"
-                   : !one.propeller    ? "no job with this propeller"
-                                       : logbook::why_left_out(f);
+    one.left_out = logbook::why_left_out(f);
+    if (f.propeller.empty()) {
+      one.left_out = "no propeller named";
+    } else if (!one.propeller && one.left_out.empty()) {
+      one.left_out = "no job with this propeller";
+    }
     if (one.left_out.empty() && !f.duration_s) one.left_out = "no time flown";
     if (one.left_out.empty() && one.weight <= 0) one.left_out = "its weight is nought";
   }
@@ -150,13 +153,15 @@ base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearnin
     shares.reference.duration_s = *question.reference_s;
     shares.reference.what += "; the time under this roof as asked";
   }
+  const std::vector<std::size_t> days = days_of_flights(question.flown.flights, shares.days);
+  for (SharedFlight& one : shares.flights) one.day = days[one.flight];
   shares.scores.reserve(shares.flights.size());
   shares.score_flight.reserve(shares.flights.size());
   for (SharedFlight& one : shares.flights) {
     const auto& seconds = question.flown.flights[one.flight].duration_s;
     if (seconds && one.expected_s) one.share = *seconds / *one.expected_s;
     if (!one.left_out.empty() || !one.share) continue;
-    shares.scores.push_back({*one.propeller, *one.share, one.weight});
+    shares.scores.push_back({*one.propeller, *one.share, one.weight, one.day});
     shares.score_flight.push_back(one.flight);
   }
   return shares;

@@ -16,9 +16,22 @@ std::string_view trim(std::string_view text) {
   return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
 }
 
-/// Splits one line at commas; a cell may stand in double quotes to hold commas itself, and within
-/// them a doubled quote is one.
-std::vector<std::string> split(std::string_view line) {
+/// "12,5" of a spreadsheet that writes decimals with a comma as "12.5"; other text as it is.
+std::string with_point(std::string cell) {
+  const auto comma = cell.find(',');
+  if (comma == std::string::npos) return cell;
+  std::string pointed = cell;
+  pointed[comma] = '.';
+  double number = 0;
+  const bool plus = pointed[0] == '+';
+  const char* end = pointed.data() + pointed.size();
+  const auto [stop, error] = std::from_chars(pointed.data() + (plus ? 1 : 0), end, number);
+  return error == std::errc() && stop == end ? pointed : cell;
+}
+
+/// Splits one line; a cell may stand in double quotes to hold the separator itself, and within them
+/// a doubled quote is one.
+std::vector<std::string> split(std::string_view line, char separator) {
   std::vector<std::string> cells(1);
   bool quoted = false;
   for (std::size_t i = 0; i < line.size(); ++i) {
@@ -27,14 +40,28 @@ std::vector<std::string> split(std::string_view line) {
       cells.back() += line[++i];
     } else if (c == '"') {
       quoted = !quoted;
-    } else if (c == ',' && !quoted) {
+    } else if (c == separator && !quoted) {
       cells.emplace_back();
     } else {
       cells.back() += c;
     }
   }
-  for (std::string& cell : cells) cell = std::string(trim(cell));
+  for (std::string& cell : cells) {
+    cell = std::string(trim(cell));
+    if (separator == ';') cell = with_point(std::move(cell));
+  }
   return cells;
+}
+
+/// Where decimals have a comma, spreadsheets part columns by semicolons.
+char separator_of(std::string_view header) {
+  return header.find(',') == std::string_view::npos && header.find(';') != std::string_view::npos
+             ? ';'
+             : ',';
+}
+
+std::string cells_word(std::size_t count) {
+  return fmt::format("{} {}", count, count == 1 ? "cell" : "cells");
 }
 
 std::optional<double> to_number(const std::string& text) {
@@ -125,8 +152,10 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
   Problems problems;
   bool header_seen = false;
   bool rows_seen = false;
+  char separator = ',';
   for_each_line(csv, [&](int line, std::string_view text) {
-    std::vector<std::string> cells = split(text);
+    if (!header_seen) separator = separator_of(text);
+    std::vector<std::string> cells = split(text, separator);
     if (!header_seen) {
       header_seen = true;
       table.names_ = std::move(cells);
@@ -138,8 +167,8 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
     if (cells.size() != table.names_.size()) {
       problems.push_back({.file = file,
                           .line = line,
-                          .value = fmt::format("{} cells", cells.size()),
-                          .allowed = fmt::format("{} cells, one per column", table.names_.size()),
+                          .value = cells_word(cells.size()),
+                          .allowed = cells_word(table.names_.size()) + ", one per column",
                           .remedy = "complete or remove the row",
                           .message = "the row has the wrong number of cells"});
       return;

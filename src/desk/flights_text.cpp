@@ -22,20 +22,28 @@ double real(const Json& value) {
   return value.get<double>();
 }
 
+/// A nought that is rounded to has no sign.
+double rounded(double value, int decimals) {
+  const double scale = std::pow(10.0, decimals);
+  return std::round(value * scale) / scale + 0.0;
+}
+
 /// "+21 ± 14"; "-" where it is not known.
 std::string seconds_text(const Json& value, const Json& interval) {
   if (!value.is_number()) return "-";
   const double sigma = (real(interval[1]) - real(interval[0])) / (2 * 1.6448536);
-  return fmt::format("{:+.0f} ± {:.0f}", real(value), sigma);
+  return fmt::format("{:+.0f} ± {:.0f}", rounded(real(value), 0), sigma);
 }
 
 std::string parameters_text(const Json& parameters) {
   TextTable table({"what", "of", "on the sheet", "learned", "±"});
   for (const Json& p : parameters) {
     const auto number = [&](const Json& value) {
-      if (p["kind"] == "angle_deg") return fmt::format("{:+.2f}°", real(value));
-      if (p["kind"] == "temperature_K") return fmt::format("{:+.1f}\u00a0K", real(value));
-      return fmt::format("{:.3f}", real(value));
+      if (p["kind"] == "angle_deg") return fmt::format("{:+.2f}°", rounded(real(value), 2));
+      if (p["kind"] == "temperature_K") {
+        return fmt::format("{:+.1f}\u00a0K", rounded(real(value), 1));
+      }
+      return fmt::format("{:.3f}", rounded(real(value), 3));
     };
     const std::string owner = p["owner"].get<std::string>();
     table.add({p["label"].get<std::string>(), owner.empty() ? "all blades" : owner,
@@ -71,7 +79,8 @@ std::string next_text(const Json& next) {
     TextTable table({"change to " + one["propeller"].get<std::string>(), "promises s", "±",
                      "10 s or more", "bench h", "teaches most of"});
     for (const Json& c : one["candidates"]) {
-      table.add({c["change"].get<std::string>(), fmt::format("{:+.0f}", real(c["gain_s"])),
+      table.add({c["change"].get<std::string>(),
+                 fmt::format("{:+.0f}", rounded(real(c["gain_s"]), 0)),
                  fmt::format("{:.0f}", real(c["sigma_s"])), odds_text(real(c["probability_10_s"])),
                  fmt::format("{:g}", real(c["bench_hours"])), c["teaches"].get<std::string>()});
     }
@@ -123,11 +132,14 @@ std::string given_text(const Json& answer) {
           ? fmt::format("propellers within {:.3g} %", 100 * real(b["level_sigma"]))
           : std::string("all levels alike");
   return fmt::format(
-      "Taken as given: {}, {}, {}; beforehand {}.\nA verdict is given at odds of {:.3g} in 100 "
+      "Taken as given: {}, {}, {}; {}; beforehand {}.\nA verdict is given at odds of {:.3g} in 100 "
       "({:.3g} without any one flight) and {} flights of each; {:.3g} % do not matter.\n",
-      tails, b["shared_scatter"].get<bool>() ? "one for all" : "each its own", scatter, levels,
-      100 * real(t["sure"]), 100 * real(t["sure_without_one"]), t["least_flights"].get<int>(),
-      100 * real(t["margin"]));
+      tails, b["shared_scatter"].get<bool>() ? "one for all" : "each its own", scatter,
+      real(b["day_scatter"]) > 0
+          ? fmt::format("a day\u2019s own shift of about {:.3g} %", 100 * real(b["day_scatter"]))
+          : std::string("all days alike"),
+      levels, 100 * real(t["sure"]), 100 * real(t["sure_without_one"]),
+      t["least_flights"].get<int>(), 100 * real(t["margin"]));
 }
 
 std::vector<std::string> not_counted(const Json& shares) {
@@ -149,7 +161,7 @@ std::string learn_text(const Json& answer) {
     if (p["state"] == "moved") out += p["sentence"].get<std::string>() + "\n";
   }
   for (const Json& text : answer["entangled"]) out += text.get<std::string>() + "\n";
-  out += "\n" + parameters_text(answer["parameters"]);
+  out += "\n" + parameters_text(answer["parameters"]) + "± is one standard error.\n";
   out += "\n" + changed_text(answer["changes"]) + next_text(answer["next"]);
   std::vector<std::string> odd, left;
   odd.reserve(answer["misfits"].size());
@@ -175,6 +187,7 @@ std::string verdict_text(const Json& answer) {
     out += "Not settled: " + answer["reason"].get<std::string>() + ".\n";
   }
   out += "\n" + standings_text(answer["propellers"]) + "\n";
+  out += "± is one standard error; 5 to 95 % holds nine of ten.\n";
   if (!answer["order"].empty()) {
     out += "Fly next:";
     for (const Json& letter : answer["order"]) out += " " + letter.get<std::string>();
@@ -184,6 +197,15 @@ std::string verdict_text(const Json& answer) {
     out += fmt::format("Scatter of a flight: {:.1f} % ({:.1f} to {:.1f} %).\n",
                        100 * real(answer["scatter"]), 100 * real(answer["scatter_interval"][0]),
                        100 * real(answer["scatter_interval"][1]));
+  }
+  if (answer["day_scatter"].is_number()) {
+    out += "Days:";
+    for (const Json& day : answer["days"]) {
+      const std::string name = day["day"].get<std::string>();
+      out += fmt::format("{} {} {:+.1f} %", out.ends_with("Days:") ? "" : ",",
+                         name.empty() ? "undated" : name, rounded(100 * real(day["shift"]), 1));
+    }
+    out += ".\n";
   }
   out += answer["power"]["sentence"].get<std::string>() + "\n";
   out +=

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <charconv>
 
 #include "files.h"
 #include "flights_files.h"
@@ -24,6 +25,7 @@ constexpr VerdictOption verdict_options[] = {
     {"--scatter-median", "beliefs", "scatter_median"},
     {"--scatter-spread", "beliefs", "scatter_spread"},
     {"--flat-scatter", "beliefs", "flat_scatter", Kind::flag},
+    {"--day-scatter", "beliefs", "day_scatter"},
     {"--level-sigma", "beliefs", "level_sigma"},
     {"--sure", "thresholds", "sure"},
     {"--sure-without-one", "thresholds", "sure_without_one"},
@@ -51,14 +53,22 @@ void put_masses(const Arguments& arguments, Json& question, base::Problems& prob
   }
 }
 
-Json option_value(const Arguments& arguments, OptionReader& reader, const VerdictOption& option) {
+/// A whole number as such; its range is for the answer to look at, together with all others.
+Json count_value(const std::string& text) {
+  int number = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, number);
+  return error == std::errc() && stop == end ? Json(number) : Json(text);
+}
+
+Json option_value(const Arguments& arguments, const VerdictOption& option) {
   switch (option.kind) {
     case Kind::flag:
       return true;
     case Kind::no_flag:
       return false;
     case Kind::count:
-      return reader.count(option.option, 1, 1000).value_or(1);
+      return count_value(arguments.text(option.option));
     case Kind::quantity:
       break;
   }
@@ -71,7 +81,7 @@ base::Expected<Json> verdict_question(const Arguments& arguments, OptionReader& 
   for (const VerdictOption& option : verdict_options) {
     if (!arguments.has(option.option)) continue;
     Json& into = *option.table == '\0' ? *question : (*question)[option.table];
-    into[option.key] = option_value(arguments, reader, option);
+    into[option.key] = option_value(arguments, option);
   }
   put_masses(arguments, *question, reader.problems);
   if (!reader.problems.empty()) return base::fail(std::move(reader.problems));
@@ -128,6 +138,8 @@ std::vector<Option> all_verdict_options() {
       {"--scatter-median", "S", beliefs, "Likely scatter of a flight's time; left out: 4 %"},
       {"--scatter-spread", "S", beliefs, "Spread of its logarithm; left out: 0.7"},
       {"--flat-scatter", "", beliefs, "Nothing is held of the scatter"},
+      {"--day-scatter", "S", beliefs,
+       "What a day does to all times alike, in 2 of 3 days; left out: 3 %, 0: nothing"},
       {"--level-sigma", "S", beliefs,
        "How far propellers are expected to differ; left out: nothing is held"},
       {"--sure", "P", when, "Odds of the best; left out: 95 %"},

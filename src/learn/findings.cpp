@@ -72,8 +72,8 @@ std::string sentence_of(const Finding& f) {
   const char* is = f.label.starts_with("turns") ? "are" : "is";
   switch (f.state) {
     case State::unseen:
-      return fmt::format("The flights say next to nothing of the {}: it stays within ± {}.", what,
-                         doubt_text(f));
+      return fmt::format("The flights say next to nothing of the {}: {} within ± {}.", what,
+                         f.label.starts_with("turns") ? "they stay" : "it stays", doubt_text(f));
     case State::confirmed:
       return fmt::format("The {} {} as the sheet says, within ± {}.", what, is, doubt_text(f));
     case State::moved:
@@ -151,9 +151,10 @@ std::vector<Finding> findings(const FlownLog& log, const Posterior& posterior) {
     f.low = value_at(doubt, mode - five_percent * sigma);
     f.high = value_at(doubt, mode + five_percent * sigma);
     f.sigma = doubt.factor ? doubt.sigma * sigma * f.posterior : told(doubt, sigma);
-    f.state = sigma > unseen_share     ? State::unseen
-              : std::abs(mode) > sigma ? State::moved
-                                       : State::confirmed;
+    // What moved by more than its doubt was seen, however much doubt is left.
+    f.state = std::abs(mode) > sigma ? State::moved
+              : sigma > unseen_share ? State::unseen
+                                     : State::confirmed;
     f.sentence = sentence_of(f);
     all.push_back(std::move(f));
   }
@@ -185,10 +186,10 @@ std::vector<std::string> entangled(const FlownLog& log, const Posterior& posteri
   };
   std::vector<std::string> sentences;
   for (std::size_t i = 0; i < std::min<std::size_t>(pairs.size(), 3); ++i) {
-    sentences.push_back(
-        fmt::format("The flights tell the {} and the {} better together than each alone "
-                    "(correlation {:+.2f}).",
-                    label(pairs[i].a), label(pairs[i].b), pairs[i].correlation));
+    sentences.push_back(fmt::format(
+        "Only together are the {} and the {} known: more of one with {} of the other "
+        "flies the same.",
+        label(pairs[i].a), label(pairs[i].b), pairs[i].correlation > 0 ? "more" : "less"));
   }
   return sentences;
 }

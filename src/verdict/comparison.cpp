@@ -52,11 +52,14 @@ std::vector<double> best_odds(const std::vector<Node>& nodes, double step) {
   return odds;
 }
 
-double level_quantile(const Levels& levels, std::size_t k, double share) {
+double level_quantile(const Levels& levels, std::size_t k, double share, bool compared) {
   double before = 0;
   for (std::size_t i = 1; i < levels.grid.level.size(); ++i) {
     double here = 0;
-    for (const Node& node : levels.nodes) here += node.weight * node.below[k][i];
+    for (const Node& node : levels.nodes) {
+      const auto& below = compared || node.below_alone.empty() ? node.below : node.below_alone;
+      here += node.weight * below[k][i];
+    }
     if (here >= share) {
       const double part = here > before ? (share - before) / (here - before) : 0.5;
       return levels.grid.level[i - 1] + part * (levels.grid.level[i] - levels.grid.level[i - 1]);

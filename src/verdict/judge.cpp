@@ -90,12 +90,13 @@ void decide(Verdict& verdict, const Thresholds& thresholds) {
 Duel duel_of(const Levels& levels, std::size_t leader, std::size_t runner_up,
              const Beliefs& beliefs) {
   const auto sigma = [&](std::size_t k) {
-    return 0.5 * (level_quantile(levels, k, 0.8413447) - level_quantile(levels, k, 0.1586553));
+    return 0.5 * (level_quantile(levels, k, 0.8413447, true) -
+                  level_quantile(levels, k, 0.1586553, true));
   };
   const double share =
       beliefs.tail_freedom ? (*beliefs.tail_freedom + 1) / (*beliefs.tail_freedom + 3) : 1;
   const double s = levels.scatter.median;
-  return {level_quantile(levels, leader, 0.5) - level_quantile(levels, runner_up, 0.5),
+  return {level_quantile(levels, leader, 0.5, true) - level_quantile(levels, runner_up, 0.5, true),
           sigma(leader), sigma(runner_up), share / (s * s)};
 }
 
@@ -145,6 +146,8 @@ Verdict judge(const std::vector<Score>& scores, std::size_t propellers, double r
   }
   const Levels levels = levels_of(scores, active, beliefs);
   verdict.scatter = levels.scatter;
+  verdict.day_scatter = levels.day_scatter;
+  verdict.day_shift = levels.day_shift;
   fill_standings(verdict, levels, active, reference_s);
   const std::vector<std::size_t> order = ranked(verdict, active);
   verdict.leader = order.front();

@@ -15,11 +15,14 @@ struct LevelGrid {
   double place(double mu) const;
 };
 
-/// Levels at one scatter (or, where each propeller has its own, over all of them): densities over u
-/// and their integrals from below, [propeller][point].
+/// Levels at one scatter and one spread of the days (or, where each propeller has its own, over all
+/// of them): densities over u and their integrals from below, [propeller][point].
 struct Node {
   double weight = 0;
   std::vector<std::vector<double>> density, below;
+  /// Levels each for itself, where their doubt has a part that all share (a day's shift) and that
+  /// `density`, for comparing, leaves out; empty where it has none.
+  std::vector<std::vector<double>> below_alone;
 };
 
 /// A score left out: for each node its weight and the density of its propeller without it.
@@ -33,6 +36,8 @@ struct Levels {
   std::vector<Node> nodes;        ///< weights sum to 1
   std::vector<Variant> variants;  ///< the outermost scores of each propeller left out
   Range scatter;
+  Range day_scatter;              ///< noughts where no days are told apart
+  std::vector<double> day_shift;  ///< ln, by the scores' day
 };
 
 /// `variants`: whether those are wanted. `active`: the propellers that have flights or a prior; the

@@ -238,6 +238,47 @@ TEST(Judged, ExpectedTimesOfTheLogAreUsedWhereItHasThem) {
   EXPECT_EQ(verdict["reference"]["duration_s"], 350.0);
 }
 
+TEST(Judged, SettingsOfOnePropellerAreContenders) {
+  const std::string log =
+      "propeller,setting,duration_s\nP18,24°,520\nP18,25 deg,531\nP18,\"25,0°\",533\n"
+      "P18,24 °,523\nP18,,528\nQ7,,500\n";
+  const Json verdict = answer_of(verdict_document({{"csv", log}}));
+  ASSERT_EQ(verdict["propellers"].size(), 3);
+  EXPECT_EQ(verdict["propellers"][0]["name"], "P18 at 24°");
+  EXPECT_EQ(verdict["propellers"][1]["name"], "P18 at 25 deg");
+  EXPECT_EQ(verdict["propellers"][1]["flights"], 2);
+  EXPECT_EQ(verdict["propellers"][2]["name"], "Q7");
+  EXPECT_EQ(verdict["shares"][2]["setting"], "25,0°");
+  // Nothing is merged unsaid.
+  EXPECT_THAT(verdict["shares"][4]["left_out"].get<std::string>(), HasSubstr("no setting told"));
+  EXPECT_THAT(verdict["notes"].dump(), HasSubstr("One flight of P18 tells no setting: left out"));
+}
+
+TEST(Judged, OneSettingToldIsThatOfTheOthersAndItIsSaid) {
+  const Json verdict = answer_of(verdict_document(
+      {{"csv", "propeller,setting,duration_s\nP18,24°,520\nP18,,531\nQ7,24,500\n"}}));
+  ASSERT_EQ(verdict["propellers"].size(), 2);
+  EXPECT_EQ(verdict["propellers"][0]["name"], "P18");
+  EXPECT_EQ(verdict["propellers"][0]["flights"], 2);
+  EXPECT_THAT(verdict["notes"].dump(), HasSubstr("taken as at the only one it flew at, 24°"));
+}
+
+TEST(Judged, AJobStandsForEachSettingOfItsPropeller) {
+  Json question{{"jobs", {flown_job("lantern46.toml")}}, {"learn", false}};
+  question["csv"] =
+      "propeller,setting,turns_at_launch,duration_s\nL46-A,24°,1600,450\nL46-A,25°,1600,455\n";
+  const Json verdict = answer_of(verdict_document(question));
+  ASSERT_EQ(verdict["propellers"].size(), 2);
+  EXPECT_EQ(verdict["propellers"][1]["name"], "L46-A at 25°");
+  EXPECT_EQ(verdict["propellers"][1]["flights"], 1);
+  // Learned of one job they stay together, and it is said.
+  question.erase("learn");
+  question["next"] = false;
+  const Json learned = answer_of(learn_document(question));
+  EXPECT_EQ(learned["learned"].size(), 1);
+  EXPECT_THAT(learned["notes"].dump(), HasSubstr("are taken as one propeller here"));
+}
+
 TEST(Judged, OddsHistoryEndsWithTheVerdictsOwn) {
   const Json& history = judged()["odds_history"];
   ASSERT_GE(history.size(), 10);

@@ -38,11 +38,11 @@ TEST(RubberDocument, AMisreadWeightIsNoScale) {
 
 // A bound is told as a measure, not as the bare number it is checked as.
 TEST(RubberDocument, ProblemsSayTheirUnits) {
-  const Json answer = rubber_document(
-      {{"history",
-        {{"section", "3 mm2"},
-         {"fresh_length", "300 mm"},
-         {"winds", {{{"turns", 900}, {"rested_length", "8 in"}}}}}}});
+  const Json answer =
+      rubber_document({{"history",
+                        {{"section", "3 mm2"},
+                         {"fresh_length", "300 mm"},
+                         {"winds", {{{"turns", 900}, {"rested_length", "8 in"}}}}}}});
   ASSERT_EQ(answer["problems"].size(), 1) << answer.dump(1);
   EXPECT_EQ(answer["problems"][0]["field"], "history.winds[1].rested_length");
   EXPECT_EQ(answer["problems"][0]["value"], "203.2 mm");

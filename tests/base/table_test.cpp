@@ -57,6 +57,16 @@ TEST(Table, QuotesHoldCommas) {
   EXPECT_EQ(table->text(7, "note"), "");
 }
 
+TEST(Table, SemicolonsPartColumnsWhereDecimalsHaveAComma) {
+  const auto table =
+      Table::read("turns;torque;words\n100;0,0015;\"a;b\"\n-1,5e2;2;1,2,3\n", {}, "t.csv", true);
+  ASSERT_TRUE(table);
+  EXPECT_EQ(table->column("torque"), (std::vector<double>{0.0015, 2}));
+  EXPECT_EQ(table->column("turns"), (std::vector<double>{100, -150}));
+  EXPECT_EQ(table->text(0, "words"), "a;b");
+  EXPECT_EQ(table->text(1, "words"), "1,2,3");
+}
+
 TEST(Table, EveryProblemIsReportedAtOnceWithItsLine) {
   const auto table = Table::read(
       "turns,torque_Nm\n"
@@ -124,7 +134,7 @@ TEST(Table, SpoiltOnlyRowIsReportedAsSuchAlone) {
   const auto table = Table::read("turns,torque_Nm\n1\n", rules, "bench.csv");
   ASSERT_FALSE(table);
   ASSERT_EQ(table.error().size(), 1U);
-  EXPECT_EQ(table.error().front().value, "1 cells");
+  EXPECT_EQ(table.error().front().value, "1 cell");
 }
 
 TEST(Table, WhatOnlyLooksLikeANumberIsRefused) {

@@ -11,7 +11,7 @@ export type Interval = [number, number];
 type WithIntervals<T> = { [K in keyof T]: K extends `${string}interval${string}` ? Interval | Extract<T[K], null> : T[K] };
 
 /** Pure numbers, shares as shares; what is left out is as the program usually has it. */
-export type Beliefs = { tail_freedom?: number; normal?: boolean; shared_scatter?: boolean; scatter_median?: number; scatter_spread?: number; flat_scatter?: boolean; level_sigma?: number };
+export type Beliefs = { tail_freedom?: number; normal?: boolean; shared_scatter?: boolean; scatter_median?: number; scatter_spread?: number; flat_scatter?: boolean; day_scatter?: number; level_sigma?: number };
 export type Thresholds = { sure?: number; sure_without_one?: number; least_flights?: number; margin?: number; planned?: number; most_flights?: number };
 
 export type VerdictQuestion = { flights: LoggedFlight[]; jobs?: DesignDocument[]; beliefs?: Beliefs; thresholds?: Thresholds; learn?: boolean };

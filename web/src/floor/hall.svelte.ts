@@ -7,6 +7,7 @@ import { after_break, break_of, with_motor_of, next_after, of_day, row_of, taken
 import { keep_draft, kept_draft } from './draft_shelf';
 import { day_of, is_break, local_time, new_id, type Column, type LoggedFlight } from './flight';
 import { write } from '../lib/jobpath';
+import { named_by } from './contender';
 import { switched, type Switched } from './order';
 import { PageCount } from './page_count';
 import { kept_row, questions_of } from './questions';
@@ -97,6 +98,8 @@ class Hall {
   problems = $state.raw<Problem[]>([]);
   /** Of the workshop; null until they are known. */
   designs = $state.raw<Flyable[] | null>(null);
+  /** What the propellers' own records say goes before what was chosen in this browser. */
+  #made_after = $state.raw<Choices>({});
   remote = $state.raw<Remote | null>(null);
   /** The flight in hand is known: the page can be used. */
   ready = $state(false);
@@ -150,7 +153,7 @@ class Hall {
   /** The design to wind for, in the units of the floor; null where the program's designs are not known. */
   flying = $derived.by(() => {
     const { propeller, model } = this.draft.carried;
-    const found = this.remote && this.designs ? design_of(this.flyable, propeller, model, this.setup.choices) : null;
+    const found = this.remote && this.designs ? design_of(this.flyable, propeller, model, { ...this.setup.choices, ...this.#made_after }) : null;
     if (!found) return null;
     const document: DesignDocument = { ...found.design.document, job: write(found.design.document.job, 'job.units', this.setup.profile) };
     return { ...found, document, key: `${found.design.id} ${mark_of(document)}` };
@@ -326,7 +329,9 @@ class Hall {
     const before = this.draft.carried[what] ?? '';
     if (before === name) return;
     const others = book.entries.flatMap(({ flight }) => (flight.id === this.draft.id ? [] : [flight]));
-    const columns = switched(others, what, name, before === '');
+    const named = named_by([this.draft.carried, ...others]);
+    if (what === 'propeller' && named(this.draft.carried) === name) return;
+    const columns = switched(others, what, name, before === '', named);
     // How often it had been wound by then is not known of a flight put right.
     this.carry(this.correcting && what === 'motor' ? { ...columns, wind_number: undefined } : columns);
   }
@@ -469,7 +474,9 @@ class Hall {
 
   async read_designs(): Promise<void> {
     try {
-      this.designs = (await this.remote?.designs()) ?? null;
+      const [designs, made_after] = await Promise.all([this.remote?.designs(), this.remote?.made_after()]);
+      this.#made_after = made_after ?? {};
+      this.designs = designs ?? null;
     } catch (error) {
       if (!(error instanceof Gone) && !(error instanceof Refused)) throw error;
     }
@@ -481,8 +488,25 @@ class Hall {
     if (!design) return;
     const named = this.draft.carried.propeller;
     const theirs = named !== undefined && !this.flyable.some(({ propeller }) => same_name(propeller, named));
-    this.set_up({ choices: { ...this.setup.choices, [choice_of(theirs ? named : design.propeller)]: id } });
+    this.flies_with(theirs ? named : design.propeller, id);
     if (!theirs) this.change({ carried: flown_by(this.draft.carried, design) });
+  }
+
+  /** Said by the builder; kept with the propeller where it has a record, and here. */
+  flies_with(propeller: string, design_id: string): void {
+    const key = choice_of(propeller);
+    this.set_up({ choices: { ...this.setup.choices, [key]: design_id } });
+    if (this.#made_after[key] !== undefined) this.#made_after = { ...this.#made_after, [key]: design_id };
+    if (this.card?.of?.id === design_id) {
+      this.card = { ...this.card, flies: this.#flies_with(design_id) };
+      keep(keys.card, this.card);
+    }
+    // Without the program it stays in this browser.
+    if (design_id !== '') void this.remote?.say_design(propeller, design_id).catch(() => undefined);
+  }
+
+  #flies_with(design_id: string): string[] {
+    return Object.entries({ ...this.setup.choices, ...this.#made_after }).filter(([, id]) => id === design_id).map(([key]) => key);
   }
 
   async ask_card(): Promise<void> {
@@ -498,7 +522,7 @@ class Hall {
       const same = only_rounded(answer);
       if (same.length > 0) answer = await remote.wind(document, without(today, same), winder_ratio, meter);
       if (!still()) return;
-      this.card = { answer, today, winder_ratio, meter: question.meter, asked_ms: Date.now(), of: { id, title, key, learned } };
+      this.card = { answer, today, winder_ratio, meter: question.meter, asked_ms: Date.now(), of: { id, title, key, learned }, flies: this.#flies_with(id) };
       keep(keys.card, this.card);
       this.problems = [];
     } catch (error) {

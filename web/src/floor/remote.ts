@@ -3,7 +3,7 @@ import type { Component } from 'svelte';
 import type { components } from '../../generated/schema';
 import type { LoggedFlight } from './flight';
 import type { DesignDocument } from '../api/types';
-import type { Flyable, WindAnswer } from './wind';
+import type { Choices, Flyable, WindAnswer } from './wind';
 
 type Schemas = components['schemas'];
 export type FlightRow = Schemas['FlightLogRow'];
@@ -28,6 +28,10 @@ export interface Remote {
   open: Flyable | null;
   /** The designs of the workshop, the newest first. */
   designs(): Promise<Flyable[]>;
+  /** The designs that the propellers' own records name. */
+  made_after(): Promise<Choices>;
+  /** Says on a propeller's record which design it was made after; of one without a record nothing. */
+  say_design(propeller: string, design_id: string): Promise<void>;
   /** In what a motor of the workshop differs from that of a design, in words; null: the workshop has none of that name. */
   motor_differs(name: string, document: DesignDocument): string[] | null;
   wind(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null): Promise<WindAnswer>;

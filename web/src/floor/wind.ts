@@ -29,7 +29,11 @@ export const meter_of = (meter: Meter | null): MeterOf | null => meter && { id: 
 export type Question = { today: Today; winder_ratio: number; meter: MeterOf | null; key: string | null };
 
 /** A card as last answered: shown as it is while the program does not answer. `meter` is wanting in cards of older pages. */
-export type KeptCard = { answer: WindAnswer; today: Today; winder_ratio: number; meter?: MeterOf | null; asked_ms: number; of?: CardOf };
+export type KeptCard = {
+  answer: WindAnswer; today: Today; winder_ratio: number; meter?: MeterOf | null; asked_ms: number; of?: CardOf;
+  /** Propellers that fly with it though the design names another; so that a copy without the program knows it. */
+  flies?: readonly string[];
+};
 
 /** Whether the readings of the card are those of this meter, as it is calibrated now. */
 export const reads_on = ({ answer, meter: of }: KeptCard, meter: MeterOf | null): boolean =>

@@ -20,6 +20,7 @@ export const belief_entries: readonly (Entry & { key: NumberKey<Beliefs> })[] = 
   { key: 'scatter_median', label: 'Usual scatter of a flight', unit: '%', factor: 100, low: 0.1, high: 50, note: 'of its time; 4 % is common practice' },
   { key: 'scatter_spread', label: 'Doubt of that scatter', unit: '', factor: 1, low: 0.01, high: 3, none: 'flat', note: 'of its logarithm; 0.7 is a factor of 2 either way' },
   { key: 'tail_freedom', label: 'Freedom of the heavy tail', unit: '', factor: 1, low: 1, high: 200, none: 'normal', note: 'small: a bad flight counts for little' },
+  { key: 'day_scatter', label: 'A day shifts all its times by', unit: '%', factor: 100, low: 0, high: 30, note: 'about; good or bad air, the same for all. 0: nothing' },
   { key: 'level_sigma', label: 'Propellers differ by about', unit: '%', factor: 100, low: 0.1, high: 100, none: 'anything', note: 'beforehand; empty: anything is as likely' },
 ];
 

@@ -1,10 +1,27 @@
 // Which design each propeller of the log was built to, as the builder said or as the names tell.
 import type { DesignDocument, DesignSummary, JobTable } from '../api/types';
+import { named_by } from '../floor/contender';
 import type { LoggedFlight } from '../floor/flight';
 import { read, write } from '../lib/jobpath';
 
 /** A propeller as the log knows it. */
 export type Flown = { name: string; flights: number; last: string };
+
+/**
+ * The flights as they are compared: where a propeller flew at several settings, each under the name of its contender, "P18 at
+ * 24°", and those that tell no setting not at all.
+ */
+export function told_apart(flights: readonly LoggedFlight[]): { flights: LoggedFlight[]; untold: LoggedFlight[]; propeller_of: ReadonlyMap<string, string> } {
+  const named = named_by(flights);
+  const told: LoggedFlight[] = [], untold: LoggedFlight[] = [], propellers = new Map<string, string>();
+  for (const flight of flights) {
+    const name = named(flight);
+    if (flight.propeller && name === undefined) untold.push(flight);
+    else told.push(name === flight.propeller ? flight : { ...flight, propeller: name });
+    if (flight.propeller && name !== undefined) propellers.set(name, flight.propeller);
+  }
+  return { flights: told, untold, propeller_of: propellers };
+}
 
 /** Those named in the log, the ones flown last first. */
 export function flown_in(flights: readonly LoggedFlight[]): Flown[] {

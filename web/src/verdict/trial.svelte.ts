@@ -7,8 +7,11 @@ import type { LoggedFlight } from '../floor/flight';
 import { read, same, write } from '../lib/jobpath';
 import { design } from '../store/design.svelte';
 import { records } from '../store/records';
+import { made_after } from '../bench/kit/designs';
+import { bench_records, type BenchRecord } from '../bench/kit/records';
+import { words_of } from '../store/saving.svelte';
 import { Asking } from './asking.svelte';
-import { compared, flown_in, learned_for, named, paired, title_of, type Design, type Flown, type Pairs } from './pairs';
+import { compared, flown_in, learned_for, named, paired, title_of, told_apart, type Design, type Flown, type Pairs } from './pairs';
 
 const page_size = 1000;
 /** As many as the program weighs at once. */
@@ -60,7 +63,10 @@ class Trial {
   verdict = new Asking<VerdictQuestion, VerdictAnswer>((question, signal) => api.verdict(question, signal));
   learned = new Asking<LearnQuestion, LearnAnswer>((question, signal) => api.learn(question, signal));
 
-  flights = $derived(this.example?.flights ?? this.#own);
+  #told = $derived(told_apart(this.example?.flights ?? this.#own));
+  /** Settings of one propeller are told apart; what tells none of several stands in `untold`. */
+  flights = $derived(this.#told.flights);
+  untold = $derived(this.#told.untold);
   /** A design that was never saved can be paired all the same, as long as it is open. */
   designs = $derived<Design[]>(this.example?.designs ?? [
     ...(design.record === null && Object.keys(design.document.job).length > 0 ? [{ id: open_id, title: `${design.name}, open here, not saved`, document: design.document }] : []),
@@ -84,6 +90,9 @@ class Trial {
   learn_question = $derived.by((): LearnQuestion | null =>
     this.state === 'ready' && this.#jobs && this.names.length > 0 ? { flights: this.taken, jobs: this.#jobs } : null);
 
+  /** Propellers of the bench, and by their names the designs that their records name. */
+  #propellers: readonly BenchRecord[] = [];
+  #made_after = $state.raw<Pairs>({});
   #documents = new Map<string, DesignDocument>();
 
   /** Each reading has its number: one that was overtaken says nothing any more. */
@@ -92,8 +101,9 @@ class Trial {
   async start(): Promise<void> {
     const reading = ++this.#reading;
     try {
-      const [own, saved] = await Promise.all([last_flights(), this.#all_designs()]);
+      const [own, saved, propellers] = await Promise.all([last_flights(), this.#all_designs(), bench_records.list('propellers')]);
       if (reading !== this.#reading) return;
+      this.#know(propellers);
       this.#own = own.flights;
       this.#total = own.total;
       this.#saved = saved;
@@ -114,12 +124,33 @@ class Trial {
   }
 
   design_of(name: string): Design | null {
-    return paired(name, this.example ? {} : this.#pairs, this.designs);
+    const propeller = this.#told.propeller_of.get(name) ?? name;
+    if (this.example) return paired(name, {}, this.designs);
+    // Said here of this setting, else what the propeller's record says (it is said on the bench), else by the names.
+    const said = this.#pairs[name] ?? this.#made_after[propeller] ?? this.#pairs[propeller];
+    return paired(propeller, said === undefined ? {} : { [propeller]: said }, this.designs);
   }
 
-  pair(name: string, id: string): void {
-    this.#pairs = { ...this.#pairs, [name]: id };
+  /** Of a propeller with a record this is said there, for Wind and the bench as well; else in this browser. */
+  async pair(name: string, id: string): Promise<void> {
+    const record = this.#propellers.find((each) => each.name === name);
+    const { [name]: before, ...others } = this.#pairs;
+    this.#pairs = record && id !== open_id ? others : { ...others, [name]: id };
     keep(keys.pairs, this.#pairs);
+    if (!record || id === open_id) return;
+    this.#made_after = { ...this.#made_after, [name]: id };
+    try {
+      await made_after(record.id, id || null);
+    } catch (error) {
+      this.#pairs = before === undefined ? this.#pairs : { ...this.#pairs, [name]: before };
+      this.problems = words_of(error);
+    }
+    this.#know(await bench_records.list('propellers').catch(() => this.#propellers));
+  }
+
+  #know(propellers: readonly BenchRecord[]): void {
+    this.#propellers = propellers;
+    this.#made_after = Object.fromEntries(propellers.filter(({ links }) => links.design_id).map(({ name, links }) => [name, links.design_id!]));
   }
 
   /** One more, or one fewer, of those compared. */

@@ -3,8 +3,9 @@
 import type { JobTable, Problem } from '../../api/types';
 import { Gone } from '../../api/client';
 import { words_of } from '../../store/saving.svelte';
+import { read } from '../../lib/jobpath';
 import { design } from '../../store/design.svelte';
-import { designs_with_propellers, design_for, type NamedDesign } from './designs';
+import { bears, designs_with_propellers, design_for, type NamedDesign } from './designs';
 import { Kept } from './kept.svelte';
 import { bench_records, type BenchRecord } from './records';
 
@@ -106,7 +107,7 @@ class Assembly {
     this.#remember('new');
     this.#chosen_new = false;
     const name = this.free_name();
-    this.propeller.fresh(name, {}, this.#design_link());
+    this.propeller.fresh(name, {}, this.#design_link(name));
     this.instruments = instruments ?? {};
     this.#fresh_parts(name);
   }
@@ -153,7 +154,7 @@ class Assembly {
   /** Nothing in the workshop yet, or a new one begun before the page was loaded again. */
   async #begin(): Promise<void> {
     const name = this.free_name();
-    if (!(await this.propeller.resume(null))) this.propeller.fresh(name, {}, this.#design_link());
+    if (!(await this.propeller.resume(null))) this.propeller.fresh(name, {}, this.#design_link(name));
     for (const [part, word] of this.#words()) if (!(await part.resume(null))) part.fresh(`${this.propeller.name}, ${word}`);
   }
 
@@ -165,8 +166,9 @@ class Assembly {
     for (const [part, word] of this.#words()) part.fresh(`${name}, ${word}`);
   }
 
-  #design_link(): { [name: string]: string } {
-    return design.record ? { design_id: design.record.id } : {};
+  /** Never to what merely is open: its propeller has to bear the name. */
+  #design_link(name: string): { [name: string]: string } {
+    return design.record && bears(String(read(design.document.job, 'propeller.name') ?? ''), name) ? { design_id: design.record.id } : {};
   }
 
   async #ledger_of(propeller_id: string): Promise<string | undefined> {

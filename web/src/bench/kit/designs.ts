@@ -2,6 +2,7 @@
 import type { DesignDocument } from '../../api/types';
 import { read } from '../../lib/jobpath';
 import { records } from '../../store/records';
+import { bench_records } from './records';
 
 /** A design of the workshop, with the name that its propeller bears. */
 export type NamedDesign = { id: string; name: string; propeller: string };
@@ -38,4 +39,11 @@ export function design_for(name: string, designs: readonly NamedDesign[], open: 
   if (fitting.length === 0) return now;
   if (fitting.some(({ id }) => id === now)) return now;
   return (fitting.find(({ id }) => id === open) ?? (fitting.length === 1 ? fitting[0]! : null))?.id ?? null;
+}
+
+/** Says on a propeller's record which design it was made after; null: none is said. */
+export async function made_after(propeller_id: string, design_id: string | null): Promise<void> {
+  const { etag, name, section, links } = await bench_records.get('propellers', propeller_id);
+  const { design_id: _, ...others } = links;
+  await bench_records.save('propellers', propeller_id, etag, { name, section, links: design_id === null ? others : { ...others, design_id } });
 }

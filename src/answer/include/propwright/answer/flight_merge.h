@@ -34,9 +34,9 @@ struct FlightFile {
   std::vector<std::string> unknown_columns;  ///< not taken in
 };
 
-/// The pages' JSON, {"flights": [{...}]}, or the flight log file as CSV. A flight without an id gets
-/// one from its content and from how many of the very same stand before it, so that the file may
-/// come twice and no flight of it is lost. Problems: with the file and the place in it.
+/// The pages' JSON, {"flights": [{...}]}, or the flight log file as CSV. A flight without an id
+/// gets one from its content and from how many of the very same stand before it, so that the file
+/// may come twice and no flight of it is lost. Problems: with the file and the place in it.
 base::Expected<FlightFile> read_flight_file(const std::string& text, const std::string& file);
 
 struct MergedFlight {

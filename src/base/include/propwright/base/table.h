@@ -21,9 +21,10 @@ struct ColumnRule {
 /// A table of numbers. Columns the caller did not ask for are kept as text only.
 class Table {
  public:
-  /// Reads CSV text (comma-separated, quotes not needed for numbers, LF or CRLF). Every problem in
-  /// the text is reported: missing or unknown column, wrong cell count, text that is no number,
-  /// value out of range. `file` is used in the problems only.
+  /// Reads CSV text (comma-separated, or by semicolons with decimal commas where the first line has
+  /// no comma; quotes not needed for numbers, LF or CRLF). Every problem in the text is reported:
+  /// missing or unknown column, wrong cell count, text that is no number, value out of range.
+  /// `file` is used in the problems only.
   static Expected<Table> read(std::string_view csv, const std::vector<ColumnRule>& rules,
                               const std::string& file, bool allow_other_columns = false);
 

@@ -34,8 +34,8 @@ struct Finding {
 /// In the order of the log's parameters.
 std::vector<Finding> findings(const FlownLog& log, const Posterior& posterior);
 
-/// Parameters whose errors the flights cannot tell apart: "They tell the energy of the rubber and
-/// the drag of the model together better than each alone."
+/// Parameters whose errors the flights cannot tell apart: "Only together are the drag of the
+/// model and the energy of the rubber known: more of one with more of the other flies the same."
 std::vector<std::string> entangled(const FlownLog& log, const Posterior& posterior);
 
 /// A flight that does not fit, and what may lie behind it, likeliest first.

@@ -62,10 +62,15 @@ bool is_time(std::string_view text);
 /// Why no fit may use a flight: "aborted", "hung up", "left out: sleeve slipped"; "" when it may.
 std::string why_left_out(const Flight& flight);
 
-/// What looks wrong in a flight as logged: a time that is none, turns left above turns at launch, impossible times, a
-/// temperature in degrees Celsius, a height above the roof. Each names the column, the value, the
-/// allowed range and what to do; the flight can be kept all the same. `file` is used in the
-/// problems only.
+/// By which two settings are told apart: spaces, capitals, "deg" for the sign of degrees, a decimal
+/// comma and noughts at the end of decimals do not count ("24,0 deg" is "24°"), anything else does
+/// ("24" is not "24°"). Empty: no setting told.
+std::string setting_key(std::string_view setting);
+
+/// What looks wrong in a flight as logged: a time that is none, turns left above turns at launch,
+/// impossible times, a temperature in degrees Celsius, a height above the roof. Each names the
+/// column, the value, the allowed range and what to do; the flight can be kept all the same. `file`
+/// is used in the problems only.
 base::Problems questions(const Flight& flight, const std::string& file = {});
 
 /// The flight with every questioned value emptied ("unknown"), for whoever keeps it so.

@@ -1,10 +1,12 @@
 /// Which of several propellers is the better, from timed flights: odds, seconds with their doubt,
 /// and how many further flights would settle it.
-/// Model: ln(share) of a flight = level of its propeller + scatter; share = flown over expected
-/// time, the expectation being that of one and the same propeller in the flight's conditions. The
-/// scatter is Student's t, so that one bad flight moves the level little (Lange, Little & Taylor,
-/// J. American Statistical Association 84 (1989) 881-896). Levels and scatter are integrated over
-/// numerically; nothing is sampled.
+/// Model: ln(share) of a flight = level of its propeller + shift of its day + scatter; share =
+/// flown over expected time, the expectation being that of one and the same propeller in the
+/// flight's conditions. The scatter is Student's t, so that one bad flight moves the level little
+/// (Lange, Little & Taylor, J. American Statistical Association 84 (1989) 881-896). Levels and
+/// scatter are integrated over numerically; nothing is sampled. The days' shifts are integrated
+/// over as normal about their most probable values (Laplace), at each scatter and each spread of
+/// the days.
 #pragma once
 
 #include <array>
@@ -20,6 +22,7 @@ struct Score {
   std::size_t propeller = 0;  ///< index, below the number of propellers
   double share = 1;           ///< flown time over expected time, > 0
   double weight = 1;          ///< 0..1, 1 over the variance of its scatter; 0 = does not count
+  std::size_t day = 0;        ///< flights of one day share its shift; counted from 0
 };
 
 /// What is held of a propeller's level before its flights: ln(share), normal.
@@ -37,6 +40,10 @@ struct Beliefs {
   /// ln(scatter) between 0.05 % and 100 %.
   std::optional<double> scatter_spread = 0.7;
   double scatter_median = 0.04;
+  /// What a day does to all times alike, ln: normal about nought with a standard deviation that is
+  /// itself half-normal with this scale; 0 = days are alike. Of no account where all flights are of
+  /// one day.
+  double day_scatter = 0.03;
   /// For each propeller; missing or empty = flat, all levels alike beforehand.
   std::vector<std::optional<LevelPrior>> levels = {};
 };
@@ -84,6 +91,9 @@ struct Verdict {
   std::size_t leader = 0, runner_up = 0;
   std::string reason;  ///< why it is not settled, "" when it is
   Range scatter;       ///< of one flight's time, as a share; the widest propeller's if not shared
+  Range day_scatter;   ///< of the days' shifts; noughts where no days are told apart
+  /// Of each day of the scores, ln of what it did to all times; empty where no days are told apart.
+  std::vector<double> day_shift;
   double no_matter_probability = 0;
   /// Least odds of the leader with one flight left out, and which score that is.
   double probability_without_one = 0;
@@ -97,7 +107,8 @@ struct Verdict {
 
 /// Judges `propellers` >= 1 propellers. `reference_s` > 0: time at a share of 1. Valid for any
 /// number of scores; a propeller without any has no odds unless its level has a prior. Error of the
-/// odds against exact integration: below 1e-5 (tests). The plan takes what is known of the levels
+/// odds against exact integration: below 1e-5 with one day (tests); with several days below 0.01
+/// (tests). The plan takes what is known of the levels
 /// as normal, which is good to some flights.
 Verdict judge(const std::vector<Score>& scores, std::size_t propellers, double reference_s,
               const Beliefs& beliefs = {}, const Thresholds& thresholds = {});

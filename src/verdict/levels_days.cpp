@@ -1,0 +1,306 @@
+// lambda  ln of a flight's scatter       kappa  ln of the spread of the days
+// Nodes over both; at each the days' shifts stand at their most probable values, and the levels'
+// exact densities there are widened for the doubt of the shifts.
+#include <algorithm>
+#include <cmath>
+
+#include "days.h"
+
+namespace propwright::verdict {
+
+namespace {
+
+/// What is known of one pair of scatter and spread.
+struct Place {
+  double lambda = 0, kappa = 0, log_weight = 0;
+  DayFit fit;
+};
+
+/// Evenly spaced.
+struct Span {
+  double low = 0, high = 0;
+  int points = 2;
+  double step() const { return (high - low) / (points - 1); }
+  double at(int i) const { return low + step() * i; }
+};
+
+double log_spread_prior(double kappa, const Beliefs& beliefs) {
+  const double ratio = std::exp(kappa) / beliefs.day_scatter;
+  return kappa - 0.5 * ratio * ratio;
+}
+
+Span spreads_believed(const Beliefs& beliefs, int points) {
+  return {std::log(0.02 * beliefs.day_scatter), std::log(4 * beliefs.day_scatter), points};
+}
+
+std::vector<double> all_at(std::size_t propellers, double lambda) {
+  return std::vector<double>(propellers, std::exp(lambda));
+}
+
+/// All places of a lattice, weighed with the levels taken as normal; each fit begins at the last.
+std::vector<Place> lattice(const std::vector<Flown>& all, const Span& lambdas, const Span& kappas,
+                           const Beliefs& beliefs) {
+  std::vector<Place> places;
+  places.reserve(static_cast<std::size_t>(lambdas.points * kappas.points));
+  DayFit start;
+  for (int i = 0; i < lambdas.points; ++i) {
+    for (int j = 0; j < kappas.points; ++j) {
+      // There and back again, so that neighbours follow each other.
+      const int to = i % 2 == 0 ? j : kappas.points - 1 - j;
+      Place place{lambdas.at(i), kappas.at(to), 0, {}};
+      place.fit =
+          fit_days(all, all_at(all.size(), place.lambda), std::exp(place.kappa), beliefs, start);
+      start = place.fit;
+      place.log_weight = log_scatter_prior(place.lambda, beliefs) +
+                         log_spread_prior(place.kappa, beliefs) + place.fit.log_volume +
+                         place.fit.log_density + place.fit.log_levels;
+      places.push_back(std::move(place));
+    }
+  }
+  return places;
+}
+
+double heaviest(const std::vector<Place>& places) {
+  double top = places.front().log_weight;
+  for (const Place& place : places) top = std::max(top, place.log_weight);
+  return top;
+}
+
+/// To what counts, and one step on either side.
+void narrow(Span& span, double Place::*at, const std::vector<Place>& places, double enough) {
+  double low = span.high, high = span.low;
+  for (const Place& place : places) {
+    if (place.log_weight < enough) continue;
+    low = std::min(low, place.*at);
+    high = std::max(high, place.*at);
+  }
+  const double step = span.step(), least = span.low, most = span.high;
+  span.low = std::max(low - step, least);
+  span.high = std::min(high + step, most);
+}
+
+/// Where scatter and spread count, in equal steps of their logarithms.
+std::vector<Place> places_that_count(const std::vector<Flown>& all, const Beliefs& beliefs) {
+  constexpr int rounds = 3;
+  constexpr double counts = 10;  // e^-10 of the best is lost in the sum
+  Span lambdas{std::log(least_scatter), std::log(greatest_scatter), 9};
+  if (beliefs.scatter_spread) {
+    const double centre = std::log(beliefs.scatter_median);
+    lambdas.low = std::max(lambdas.low, centre - 6 * *beliefs.scatter_spread);
+    lambdas.high = std::min(lambdas.high, centre + 6 * *beliefs.scatter_spread);
+  }
+  Span kappas = spreads_believed(beliefs, 5);
+  for (int round = 0; round < rounds; ++round) {
+    const std::vector<Place> looked_at = lattice(all, lambdas, kappas, beliefs);
+    const double enough = heaviest(looked_at) - counts;
+    narrow(lambdas, &Place::lambda, looked_at, enough);
+    narrow(kappas, &Place::kappa, looked_at, enough);
+  }
+  // Steps of about one deviation: a sum of so smooth a function errs by less than 1e-5.
+  lambdas.points = 9;
+  kappas.points = 6;
+  std::vector<Place> places = lattice(all, lambdas, kappas, beliefs);
+  const double enough = heaviest(places) - counts;
+  std::erase_if(places, [&](const Place& place) { return place.log_weight < enough; });
+  return places;
+}
+
+/// ln of a density over mu at a level between the points of its grid, its tails as its last steps.
+double between(const std::vector<double>& log_density, const LevelGrid& grid, double mu) {
+  const double last = static_cast<double>(log_density.size() - 1);
+  const double place = std::clamp(grid.place(mu), 0.0, last - 1e-9);
+  const auto i = static_cast<std::size_t>(place);
+  return log_density[i] + (place - static_cast<double>(i)) * (log_density[i + 1] - log_density[i]);
+}
+
+/// A curve about a level, that many times wider.
+std::vector<double> widened(const Curve& curve, const LevelGrid& grid, double about, double times) {
+  if (times < 1 + 1e-9) return density_of(curve, grid);
+  Curve wide;
+  wide.log_density.reserve(grid.level.size());
+  for (const double mu : grid.level) {
+    wide.log_density.push_back(between(curve.log_density, grid, about + (mu - about) / times));
+  }
+  finish(wide, grid);
+  return density_of(wide, grid);
+}
+
+/// `alone`: with the levels each for itself as well.
+Node node_at(const std::vector<Curve>& curves, const DayFit& fit, const LevelGrid& grid,
+             bool alone) {
+  std::vector<std::vector<double>> compared, below_alone;
+  compared.reserve(curves.size());
+  below_alone.reserve(curves.size());
+  for (std::size_t k = 0; k < curves.size(); ++k) {
+    compared.push_back(widened(curves[k], grid, fit.level[k], fit.widen[k]));
+    if (!alone) continue;
+    below_alone.push_back(
+        running_integral(widened(curves[k], grid, fit.level[k], fit.widen_alone[k]), grid.step));
+  }
+  Node node = node_of(std::move(compared), 0, grid.step);
+  node.below_alone = std::move(below_alone);
+  return node;
+}
+
+/// The nodes at some places, the levels' integrals exact at the shifts.
+std::vector<Node> nodes_at(const std::vector<Flown>& all, std::vector<Place>& places,
+                           const LevelGrid& grid, const Beliefs& beliefs, bool alone) {
+  std::vector<Node> nodes;
+  std::vector<double> logs;
+  nodes.reserve(places.size());
+  logs.reserve(places.size());
+  for (Place& place : places) {
+    std::vector<Curve> curves;
+    curves.reserve(all.size());
+    place.log_weight = log_scatter_prior(place.lambda, beliefs) +
+                       log_spread_prior(place.kappa, beliefs) + place.fit.log_volume;
+    for (const Flown& flown : all) {
+      curves.push_back(
+          curve_of(without_shifts(flown, place.fit.shift), std::exp(place.lambda), grid, beliefs));
+      place.log_weight += curves.back().log_integral;
+    }
+    logs.push_back(place.log_weight);
+    nodes.push_back(node_at(curves, place.fit, grid, alone));
+  }
+  const std::vector<double> weights = shares_of(logs);
+  for (std::size_t i = 0; i < nodes.size(); ++i) nodes[i].weight = weights[i];
+  return nodes;
+}
+
+LevelGrid grid_over(const std::vector<Flown>& all, const std::vector<Place>& places,
+                    const Beliefs& beliefs) {
+  std::vector<Flown> own;
+  std::vector<const Flown*> pointers;
+  own.reserve(all.size());
+  pointers.reserve(all.size());
+  const auto best =
+      std::max_element(places.begin(), places.end(),
+                       [](const Place& a, const Place& b) { return a.log_weight < b.log_weight; });
+  for (const Flown& flown : all) own.push_back(without_shifts(flown, best->fit.shift));
+  for (const Flown& flown : own) pointers.push_back(&flown);
+  double low = places.front().lambda, high = low, widest = 0;
+  for (const Place& place : places) {
+    low = std::min(low, place.lambda);
+    high = std::max(high, place.lambda);
+    for (const double sigma : place.fit.sigma_alone) widest = std::max(widest, sigma);
+  }
+  return grid_for(pointers, std::exp(low), std::exp(high), beliefs, false, widest / 2);
+}
+
+/// Range of a number of the places by their weights.
+Range range_of(const std::vector<Place>& places, const std::vector<Node>& nodes,
+               double Place::*number) {
+  std::vector<double> values;
+  values.reserve(places.size());
+  for (const Place& place : places) values.push_back(place.*number);
+  std::sort(values.begin(), values.end());
+  const auto same = [](double a, double b) { return std::abs(a - b) < 1e-9; };
+  values.erase(std::unique(values.begin(), values.end(), same), values.end());
+  std::vector<double> weights(values.size(), 0);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    const auto at = std::lower_bound(values.begin(), values.end(), places[i].*number - 1e-9);
+    weights[static_cast<std::size_t>(at - values.begin())] += nodes[i].weight;
+  }
+  if (values.size() > 1) return scatter_range(values, weights);
+  const double only = std::exp(values.front());
+  return {only, only, only};
+}
+
+/// What is left when one score is taken out; the places are the heavy ones of the whole.
+Variant without(const std::vector<Flown>& all, std::size_t propeller, std::size_t datum,
+                const std::vector<Place>& places, const LevelGrid& grid, const Beliefs& beliefs) {
+  std::vector<Flown> fewer = all;
+  auto& data = fewer[propeller].data;
+  Variant variant{data[datum].score, {}};
+  data.erase(data.begin() + static_cast<std::ptrdiff_t>(datum));
+  std::vector<Place> kept = places;
+  for (Place& place : kept) {
+    place.fit = fit_days(fewer, all_at(all.size(), place.lambda), std::exp(place.kappa), beliefs,
+                         place.fit);
+  }
+  variant.nodes = nodes_at(fewer, kept, grid, beliefs, false);
+  return variant;
+}
+
+/// Densities over u, that many times wider about a level.
+std::vector<double> wider(const std::vector<double>& density, const LevelGrid& grid, double about,
+                          double times) {
+  Curve curve;
+  curve.log_density.reserve(density.size());
+  for (std::size_t i = 0; i < density.size(); ++i) {
+    curve.log_density.push_back(std::log(std::max(density[i] / grid.jacobian[i], 1e-300)));
+  }
+  finish(curve, grid);
+  return widened(curve, grid, about, times);
+}
+
+Node wider(const Node& node, const LevelGrid& grid, const DayFit& fit) {
+  std::vector<std::vector<double>> compared;
+  Node wide;
+  compared.reserve(node.density.size());
+  std::vector<std::vector<double>> alone;
+  alone.reserve(node.density.size());
+  for (std::size_t k = 0; k < node.density.size(); ++k) {
+    compared.push_back(wider(node.density[k], grid, fit.level[k], fit.widen[k]));
+    alone.push_back(running_integral(wider(node.density[k], grid, fit.level[k], fit.widen_alone[k]),
+                                     grid.step));
+  }
+  wide = node_of(std::move(compared), node.weight, grid.step);
+  wide.below_alone = std::move(alone);
+  return wide;
+}
+
+/// The shifts are those found with one scatter for all; at them each propeller has its own.
+Levels own_scatter_over_days(const std::vector<Flown>& all, const Place& best, const Levels& shared,
+                             const Beliefs& beliefs, bool variants) {
+  std::vector<Flown> own;
+  own.reserve(all.size());
+  for (const Flown& flown : all) own.push_back(without_shifts(flown, best.fit.shift));
+  Levels levels = with_own_scatter(own, beliefs, variants);
+  for (Node& node : levels.nodes) node = wider(node, levels.grid, best.fit);
+  for (Variant& variant : levels.variants) {
+    for (Node& node : variant.nodes) node = wider(node, levels.grid, best.fit);
+  }
+  levels.day_scatter = shared.day_scatter;
+  levels.day_shift = best.fit.shift;
+  return levels;
+}
+
+}  // namespace
+
+Levels levels_over_days(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
+  std::vector<Place> places = places_that_count(all, beliefs);
+  Levels levels;
+  levels.grid = grid_over(all, places, beliefs);
+  levels.nodes = nodes_at(all, places, levels.grid, beliefs, true);
+  levels.scatter = range_of(places, levels.nodes, &Place::lambda);
+  levels.day_scatter = range_of(places, levels.nodes, &Place::kappa);
+  levels.day_shift.assign(places.front().fit.shift.size(), 0);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    for (std::size_t t = 0; t < levels.day_shift.size(); ++t) {
+      levels.day_shift[t] += levels.nodes[i].weight * places[i].fit.shift[t];
+    }
+  }
+  if (!beliefs.shared_scatter) {
+    const auto best = std::max_element(
+        places.begin(), places.end(),
+        [](const Place& a, const Place& b) { return a.log_weight < b.log_weight; });
+    return own_scatter_over_days(all, *best, levels, beliefs, variants);
+  }
+  if (!variants) return levels;
+  std::vector<Place> heavy;
+  heavy.reserve(places.size());
+  double top = 0;
+  for (const Node& node : levels.nodes) top = std::max(top, node.weight);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (levels.nodes[i].weight > 0.002 * top) heavy.push_back(places[i]);
+  }
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    for (const std::size_t end : outermost(all[k])) {
+      levels.variants.push_back(without(all, k, end, heavy, levels.grid, beliefs));
+    }
+  }
+  return levels;
+}
+
+}  // namespace propwright::verdict
