@@ -1,6 +1,6 @@
 // y    ln(share) of a flight         w   its weight
 // mu   level of its propeller        s   scatter, so that (y - mu) sqrt(w)/s is t(nu) or normal
-// u    sinh coordinate of the grid   lambda  ln s
+// u    coordinate of the grid        lambda  ln s
 #include "curves.h"
 
 #include <algorithm>
@@ -70,25 +70,59 @@ double level_sigma(const Flown& flown, double s, const Beliefs& beliefs) {
 }
 
 // Half a deviation is ample for an integral over the whole line: a quarter is what the search for
-// the scatters uses. A seventh makes what is read off between the points good to 1e-4 as well.
-constexpr double integral_part = 4, reading_part = 7;
-constexpr double least_half_of_integral = 24, least_half_of_reading = 150;
+// the scatters uses. A twentieth, two of them at
+// the ends of an interval, makes what is read off between the points good to some thousandths of a
+// deviation.
+constexpr double integral_part = 4, reading_part = 20;
+constexpr double least_half_of_integral = 24, least_half_of_reading = 150, most_half = 1200;
+// Of so few flights each may be a peak of its own.
+constexpr std::size_t few_flights = 4;
 
-LevelGrid make_grid(double centre, double scale, double reach, double finest, double least_half) {
+/// du/dmu.
+double density_of_points(const LevelGrid& grid, double mu) {
+  double sum = 0;
+  for (const double centre : grid.centres) sum += 1 / std::hypot(grid.finest, mu - centre);
+  return sum;
+}
+
+/// The level at u, from one below it: Newton's method, kept between the ends by halves.
+double level_at(const LevelGrid& grid, double u, double below, double above) {
+  double mu = below;
+  for (int i = 0; i < 100; ++i) {
+    const double off = grid.stretched(mu) - u;
+    (off > 0 ? above : below) = mu;
+    const double next = mu - off / density_of_points(grid, mu);
+    const double last = mu;
+    mu = next > below && next < above ? next : 0.5 * (below + above);
+    if (std::abs(mu - last) <= 1e-14 * (std::abs(mu) + grid.finest)) break;
+  }
+  return mu;
+}
+
+LevelGrid make_grid(std::vector<double> centres, double finest, double reach, double part,
+                    double least_half) {
   LevelGrid grid;
-  grid.centre = centre;
-  grid.scale = scale;
-  const double most_u = std::asinh(reach / scale);
-  const double wanted = 2 * most_u * scale / finest;
-  const auto half = static_cast<int>(std::clamp(wanted / 2, least_half, 600.0));
-  grid.low_u = -most_u;
-  grid.step = most_u / half;
-  for (auto* row : {&grid.level, &grid.share, &grid.jacobian}) row->reserve(2 * half + 1);
-  for (int i = -half; i <= half; ++i) {
-    const double u = grid.step * i;
-    grid.level.push_back(centre + scale * std::sinh(u));
-    grid.share.push_back(std::exp(grid.level.back()));
-    grid.jacobian.push_back(scale * std::cosh(u));
+  grid.finest = finest;
+  std::sort(centres.begin(), centres.end());
+  for (const double centre : centres) {
+    const bool near = !grid.centres.empty() && centre - grid.centres.back() < 2 * finest;
+    if (!near) grid.centres.push_back(centre);
+  }
+  const double low = grid.centres.front() - reach, high = grid.centres.back() + reach;
+  grid.low_u = grid.stretched(low);
+  const double width = grid.stretched(high) - grid.low_u;
+  const auto half = static_cast<int>(std::clamp(0.5 * part * width, least_half, most_half));
+  const int points = 2 * half + 1;
+  grid.step = width / (2 * half);
+  for (auto* row : {&grid.level, &grid.share, &grid.jacobian}) {
+    row->reserve(static_cast<std::size_t>(points));
+  }
+  double mu = low;
+  for (int i = 0; i < points; ++i) {
+    if (i > 0) mu = level_at(grid, grid.low_u + grid.step * i, mu, high + reach);
+    grid.level.push_back(mu);
+    grid.share.push_back(std::exp(mu));
+    grid.jacobian.push_back(1 / density_of_points(grid, mu));
   }
   return grid;
 }
@@ -133,18 +167,20 @@ double information(double s, const Beliefs& beliefs) {
 /// A grid for some propellers between two scatters; a coarser one where only integrals are wanted.
 LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double high_s,
                    const Beliefs& beliefs, bool integrals_only, double widest) {
-  double low = std::numeric_limits<double>::max(), high = -low, finest = high_s;
+  double finest = high_s;
+  std::vector<double> centres;
   for (const Flown* flown : all) {
     const double middle = middle_of(*flown);
-    low = std::min(low, middle);
-    high = std::max(high, middle);
+    centres.push_back(middle);
     finest = std::min(finest, level_sigma(*flown, low_s, beliefs));
     widest = std::max(widest, level_sigma(*flown, high_s, beliefs));
-    for (const Datum& d : flown->data) widest = std::max(widest, std::abs(d.y - middle) / 12);
+    for (const Datum& d : flown->data) {
+      widest = std::max(widest, std::abs(d.y - middle) / 12);
+      if (flown->data.size() <= few_flights) centres.push_back(d.y);
+    }
   }
-  const double part = integrals_only ? integral_part : reading_part;
-  return make_grid(0.5 * (low + high), 0.5 * (high - low) + finest,
-                   0.5 * (high - low) + 40 * widest, finest / part,
+  return make_grid(std::move(centres), finest, 40 * widest,
+                   integrals_only ? integral_part : reading_part,
                    integrals_only ? least_half_of_integral : least_half_of_reading);
 }
 
@@ -267,8 +303,14 @@ std::vector<Flown> flown_of(const std::vector<Score>& scores,
   return all;
 }
 
+double LevelGrid::stretched(double mu) const {
+  double u = 0;
+  for (const double centre : centres) u += std::asinh((mu - centre) / finest);
+  return u;
+}
+
 double LevelGrid::place(double mu) const {
-  return (std::asinh((mu - centre) / scale) - low_u) / step;
+  return (stretched(mu) - low_u) / step;
 }
 
 // Trapezoids with the first term of Euler and Maclaurin, the slope by central differences.

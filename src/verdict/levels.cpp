@@ -1,6 +1,6 @@
 // y    ln(share) of a flight         w   its weight
 // mu   level of its propeller        s   scatter, so that (y - mu) sqrt(w)/s is t(nu) or normal
-// u    sinh coordinate of the grid   lambda  ln s
+// u    coordinate of the grid        lambda  ln s
 #include "levels.h"
 
 #include <algorithm>

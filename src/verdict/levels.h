@@ -7,10 +7,14 @@
 
 namespace propwright::verdict {
 
-/// mu = centre + scale sinh(u), u in equal steps: fine in the middle, far out at the ends.
+/// u = sum over the centres of asinh((mu - centre)/finest), in equal steps: fine at every
+/// propeller's flights, wide between those that are far apart and far out at the ends.
 struct LevelGrid {
-  double centre = 0, scale = 1, low_u = 0, step = 0;
+  std::vector<double> centres;  ///< of mu, in order
+  double finest = 1, low_u = 0, step = 0;
   std::vector<double> level, share, jacobian;  ///< mu, exp(mu), dmu/du
+  /// u of a level.
+  double stretched(double mu) const;
   /// Place of a level on the grid, in steps from the first point.
   double place(double mu) const;
 };

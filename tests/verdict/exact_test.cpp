@@ -6,6 +6,7 @@
 #include <boost/math/distributions/students_t.hpp>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <tuple>
 
 #include "shares.h"
 
@@ -58,6 +59,53 @@ TEST(VerdictExact, KnownScatterAndPriorLevelsGiveTheConjugateNormal) {
   EXPECT_NEAR(verdict.propellers[1].share.median, std::exp(m2), 1e-4 * std::sqrt(v2));
   EXPECT_NEAR(verdict.propellers[1].share.high, std::exp(m2 + 1.6448536 * std::sqrt(v2)),
               3e-3 * std::sqrt(v2));
+}
+
+/// Flights of shares around a level, in the shape of a normal sample.
+std::vector<double> flights_around(double level, double scatter, int count) {
+  std::vector<double> shares;
+  for (int i = 0; i < count; ++i) {
+    const double z = boost::math::quantile(boost::math::normal(), (i + 0.5) / count);
+    shares.push_back(level * std::exp(scatter * z));
+  }
+  return shares;
+}
+
+// A third propeller that is far worse changes nothing between the two in front, however fine their
+// difference is beside the distance to it.
+TEST(VerdictExact, AThirdFarOffLeavesTheOddsOfTheTwo) {
+  for (const auto& [scatter, count, apart, third] :
+       {std::tuple{0.03, 4, 0.01, 0.10}, std::tuple{0.001, 40, 0.00025, 0.05},
+        std::tuple{0.03, 200, 0.002, 0.10}, std::tuple{0.0006, 40, 0.0001, 0.02}}) {
+    const auto a = flights_around(1 + apart, scatter, count), b = flights_around(1, scatter, count);
+    const auto c = flights_around(third, scatter, count);
+    const Verdict verdict = judge(scores_of({a, b, c}), 3, 700, known_scatter(scatter));
+    const double gap = mean_of(logs_of(a)) - mean_of(logs_of(b));
+    const double odds =
+        boost::math::cdf(boost::math::normal(), gap / (scatter * std::sqrt(2.0 / count)));
+    EXPECT_NEAR(verdict.propellers[0].probability_best, odds, 1e-6) << scatter << ' ' << count;
+    EXPECT_NEAR(verdict.propellers[1].probability_best, 1 - odds, 1e-6);
+    EXPECT_NEAR(verdict.propellers[2].probability_best, 0, 1e-9);
+    EXPECT_NEAR(std::log(verdict.propellers[1].share.high / verdict.propellers[1].share.median),
+                1.6448536 * scatter / std::sqrt(count), 3e-3 * scatter / std::sqrt(count));
+  }
+}
+
+// The same with the heavy tails that are usual, where the two are judged alone.
+TEST(VerdictExact, AThirdFarOffLeavesTheOddsOfTheTwoWithHeavyTails) {
+  for (const double third : {0.5, 0.1, 0.02}) {
+    Beliefs beliefs = known_scatter(0.02);
+    beliefs.tail_freedom = Beliefs{}.tail_freedom;
+    const Verdict alone = judge(scores_of({first, second}), 2, 700, beliefs);
+    const Verdict with_third =
+        judge(scores_of({first, second, flights_around(third, 0.02, 5)}), 3, 700, beliefs);
+    for (std::size_t k = 0; k < 2; ++k) {
+      EXPECT_NEAR(with_third.propellers[k].probability_best, alone.propellers[k].probability_best,
+                  2e-6)
+          << third;
+      EXPECT_NEAR(with_third.propellers[k].share.low, alone.propellers[k].share.low, 2e-5);
+    }
+  }
 }
 
 TEST(VerdictExact, UnknownSharedScatterGivesStudentsT) {
