@@ -57,6 +57,8 @@ from them. Defaults marked guess or judgement are ours; replace them by what you
 
 **What flights taught** is written by `propwright learn`: factors on what the sheet says, angles added
 to it, and the doubt that is left. Every prediction uses them; `learned.use = false` switches them off.
+The table keeps whose they are (`model`, `rubber`, `propeller`, `sections`): with another batch in the box, or another propeller on the hook,
+that part is left on the sheet and a note says so. A table without these names, as older ones are, is taken for the job's own.
 Flights tell some of these better together than each alone. The rows `[[learned.direction]]` hold that:
 the directions in which flights left less doubt, and how much.
 )";
