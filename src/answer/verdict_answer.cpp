@@ -285,6 +285,9 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
   if (std::string days = days_text(shares, verdict); !days.empty()) {
     question->flown.notes.push_back(std::move(days));
   }
+  for (std::string& note : never_shared(*question, shares, verdict)) {
+    question->flown.notes.push_back(std::move(note));
+  }
   const VerdictWords words = verdict_words(*question, shares, verdict);
   const bool any = !verdict.contenders.empty(), two = any && verdict.runner_up != verdict.leader;
   const auto name = [&](bool there, std::size_t k) {

@@ -1,4 +1,4 @@
-// The days of a log, and the order in which a fair test goes on.
+// The days of a log and the batches flown on them, and the order in which a fair test goes on.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -41,22 +41,94 @@ void count_flights(const Json& rows, std::vector<Standing>& all) {
   }
 }
 
-}  // namespace
-
-std::vector<std::size_t> days_of_flights(const std::vector<logbook::Flight>& flights,
-                                         std::vector<std::string>& days) {
+/// The date, with the session where the log names several that day.
+std::vector<std::string> names_of_days(const std::vector<logbook::Flight>& flights) {
   std::map<std::string, std::set<std::string>> sessions;
   for (const logbook::Flight& flight : flights) {
     if (!flight.session.empty()) sessions[date_of(flight)].insert(flight.session);
   }
-  std::vector<std::size_t> of_flights;
-  of_flights.reserve(flights.size());
+  std::vector<std::string> names;
+  names.reserve(flights.size());
   for (const logbook::Flight& flight : flights) {
     std::string name = date_of(flight);
     if (name.empty()) {
       name = flight.session;
     } else if (sessions[name].size() > 1 && !flight.session.empty()) {
       name += ", " + flight.session;
+    }
+    names.push_back(std::move(name));
+  }
+  return names;
+}
+
+/// What the flights of one propeller that count were flown on.
+struct FlownOn {
+  std::set<std::size_t> days;
+  std::set<std::string> motors;
+  bool every_motor_named = true;
+};
+
+FlownOn flown_on(std::size_t propeller, const Shares& shares,
+                 const std::vector<logbook::Flight>& flights) {
+  FlownOn on;
+  for (std::size_t i = 0; i < shares.scores.size(); ++i) {
+    if (shares.scores[i].propeller != propeller) continue;
+    on.days.insert(shares.scores[i].day);
+    const std::string& motor = flights[shares.score_flight[i]].motor;
+    if (motor.empty()) on.every_motor_named = false;
+    on.motors.insert(motor);
+  }
+  return on;
+}
+
+template <class T>
+bool disjoint(const std::set<T>& a, const std::set<T>& b) {
+  return std::none_of(a.begin(), a.end(), [&](const T& one) { return b.contains(one); });
+}
+
+}  // namespace
+
+std::vector<std::string> never_shared(const VerdictQuestion& question, const Shares& shares,
+                                      const verdict::Verdict& verdict) {
+  if (verdict.contenders.empty() || verdict.leader == verdict.runner_up) return {};
+  const std::vector<logbook::Flight>& flights = question.flown.flights;
+  const FlownOn a = flown_on(verdict.leader, shares, flights);
+  const FlownOn b = flown_on(verdict.runner_up, shares, flights);
+  if (a.days.empty() || b.days.empty()) return {};
+  const std::string& leader = question.propellers[verdict.leader].name;
+  const std::string& other = question.propellers[verdict.runner_up].name;
+  std::vector<std::string> notes;
+  if (disjoint(a.days, b.days)) {
+    notes.push_back(fmt::format(
+        "{} and {} never flew on one day with one batch of rubber: what days and batches did "
+        "cannot "
+        "be told from what the propellers did. Fly them there and back again on one day, on one "
+        "batch.",
+        leader, other));
+  } else if (a.every_motor_named && b.every_motor_named && disjoint(a.motors, b.motors)) {
+    notes.push_back(
+        fmt::format("{} and {} never flew on the same motor: motors of one batch differ by 1 to "
+                    "2\u00a0% (common "
+                    "practice), which is not in these odds. Let them share one.",
+                    leader, other));
+  }
+  return notes;
+}
+
+std::vector<std::size_t> days_of_flights(const std::vector<logbook::Flight>& flights,
+                                         std::vector<std::string>& days) {
+  const std::vector<std::string> dated = names_of_days(flights);
+  std::map<std::string, std::set<std::string>> batches;
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    if (!flights[i].batch.empty()) batches[dated[i]].insert(flights[i].batch);
+  }
+  std::vector<std::size_t> of_flights;
+  of_flights.reserve(flights.size());
+  for (std::size_t i = 0; i < flights.size(); ++i) {
+    std::string name = dated[i];
+    if (batches[name].size() > 1) {
+      const std::string& batch = flights[i].batch;
+      name += (name.empty() ? "" : ", ") + (batch.empty() ? "no batch named" : batch);
     }
     const auto known = std::find(days.begin(), days.end(), name);
     of_flights.push_back(static_cast<std::size_t>(known - days.begin()));
@@ -105,13 +177,15 @@ std::string days_text(const Shares& shares, const verdict::Verdict& verdict) {
   };
   if (apart < 0.001) {
     return fmt::format(
-        "Each of the {} days may have its own good or bad air: it is held apart from the "
-        "propellers. Here the days were alike.",
+        "Each of the {} days, and each batch of rubber on it, may have done better or worse: that "
+        "is "
+        "held apart from the propellers. Here they were alike.",
         count);
   }
   return fmt::format(
-      "Each of the {} days may have its own good or bad air: it is held apart from the propellers, "
-      "which are compared within a day. {} was {:.1f}\u00a0% better than {}.",
+      "Each of the {} days, and each batch of rubber on it, may have done better or worse: that is "
+      "held apart from the propellers, which are compared within one. {} was {:.1f}\u00a0% better "
+      "than {}.",
       count, name(high), 100 * apart, name(low));
 }
 

@@ -60,11 +60,14 @@ struct Shares {
   std::vector<SharedFlight> flights;  ///< one for each of the log
   std::vector<verdict::Score> scores;
   std::vector<std::size_t> score_flight;  ///< index of the log, of each score
-  std::vector<std::string> days;  ///< "2026-11-24", with the session where a day has several
+  /// "2026-11-24", with the session and the batch where a day has several.
+  std::vector<std::string> days;
 };
 
-/// Day and session of each flight as an index into `days`, which it fills: flights of one day are
-/// of one session unless the log names several that day; those without a date are of theirs.
+/// Day, session and batch of each flight as an index into `days`, which it fills: flights of one
+/// day are of one session, and on one batch, unless the log names several that day; those without
+/// a date are of theirs. Which batch flew is held apart like the day: of a propeller that alone
+/// flew on one nobody can tell what was the rubber's.
 std::vector<std::size_t> days_of_flights(const std::vector<logbook::Flight>& flights,
                                          std::vector<std::string>& days);
 
@@ -75,6 +78,10 @@ std::vector<std::string> fair_order(const Json& rows, const std::vector<std::str
                                     int each);
 /// Which days differed, in words; "" where none are told apart.
 std::string days_text(const Shares& shares, const verdict::Verdict& verdict);
+/// Where the two in front share no day with one batch, or no motor, so that the one coincides with
+/// the other: sentences that say so and what to fly.
+std::vector<std::string> never_shared(const VerdictQuestion& question, const Shares& shares,
+                                      const verdict::Verdict& verdict);
 /// Adds what it assumed to the question's notes. Problem: learn::learning_stopped().
 base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearning* known,
                                          const StillWanted& wanted);

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <functional>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -17,6 +18,7 @@ namespace {
 
 using testing::Contains;
 using testing::HasSubstr;
+using testing::Not;
 
 const std::string& forty() {
   static const std::string csv = support::example_text("flights/lantern46-two-propellers.csv");
@@ -236,6 +238,50 @@ TEST(Judged, ExpectedTimesOfTheLogAreUsedWhereItHasThem) {
   EXPECT_EQ(verdict["shares"][3]["left_out"], "no expected time");
   EXPECT_EQ(verdict["shares"][4]["left_out"], "aborted");
   EXPECT_EQ(verdict["reference"]["duration_s"], 350.0);
+}
+
+/// Twenty flights of A and B in turns on one day, B 4 % longer; `batch_of` and `motor_of` by
+/// the propeller's letter and the number of the flight.
+Json judged_on(const std::function<std::string(char, int)>& batch_of,
+               const std::function<std::string(char, int)>& motor_of) {
+  std::string log = "time,propeller,batch,motor,duration_s\n";
+  for (int i = 0; i < 20; ++i) {
+    const char letter = (i % 4 == 0 || i % 4 == 3) ? 'A' : 'B';
+    const double seconds = (letter == 'A' ? 600 : 624) + 9 * ((7 * i) % 5 - 2);
+    log += fmt::format("2026-11-21,{},{},{},{}\n", letter, batch_of(letter, i), motor_of(letter, i),
+                       seconds);
+  }
+  return answer_of(verdict_document({{"csv", log}}));
+}
+
+// What coincides with the propeller cannot be told from it: a batch of one's own leaves the odds
+// open, the same batches for both do not.
+TEST(Judged, APropellerThatAloneFlewOnABatchIsNotJudgedByItsRubber) {
+  const auto motor = [](char, int) { return std::string("no. 1"); };
+  const Json own = judged_on(
+      [](char letter, int) { return std::string(letter == 'A' ? "box 7" : "box 8"); }, motor);
+  EXPECT_EQ(own["decision"], "cannot_tell_yet");
+  EXPECT_THAT(own["notes"].dump(), HasSubstr("never flew on one day with one batch of rubber"));
+  ASSERT_EQ(own["days"].size(), 2);
+  EXPECT_EQ(own["days"][0]["day"], "2026-11-21, box 7");
+  const Json both =
+      judged_on([](char, int i) { return std::string(i < 8 ? "box 7" : "box 8"); }, motor);
+  EXPECT_EQ(both["decision"], "best");
+  EXPECT_EQ(both["leader"], "B");
+  EXPECT_THAT(both["notes"].dump(), Not(HasSubstr("never flew on")));
+  const Json one = judged_on([](char, int) { return std::string("box 7"); }, motor);
+  EXPECT_EQ(one["decision"], "best");
+  EXPECT_EQ(one["days"].size(), 1);
+}
+
+TEST(Judged, APropellerWithAMotorOfItsOwnIsToldOf) {
+  const auto batch = [](char, int) { return std::string("box 7"); };
+  const Json own = judged_on(
+      batch, [](char letter, int) { return std::string(letter == 'A' ? "no. 1" : "no. 2"); });
+  EXPECT_THAT(own["notes"].dump(), HasSubstr("never flew on the same motor"));
+  const Json shared =
+      judged_on(batch, [](char, int i) { return std::string(i < 8 ? "no. 1" : "no. 2"); });
+  EXPECT_THAT(shared["notes"].dump(), Not(HasSubstr("never flew on the same motor")));
 }
 
 TEST(Judged, SettingsOfOnePropellerAreContenders) {
