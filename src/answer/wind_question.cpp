@@ -35,8 +35,11 @@ std::optional<rubber::Breaking> read_wind_breaking(const Json& table, base::Prob
       read_floor_winds(reader, {motor.section_m2, motor.length_m, strip_thickness_m});
   auto wrong = reader.problems();
   if (wrong.empty()) {
-    const auto found = rubber::breaking_statistics(
-        winds, risk, {.median = motor.batch.turns_constant, .median_sigma = 0.06});
+    // The motor's own, so that what flights taught of its turns counts here as well.
+    const double constant =
+        motor.breaking_turns / rubber::turns_at(1, motor.section_m2, motor.length_m);
+    const auto found =
+        rubber::breaking_statistics(winds, risk, {.median = constant, .median_sigma = 0.06});
     if (found) return *found;
     wrong = bench_fields(found.error(), "breaking");
   }

@@ -4,6 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "jobs.h"
+#include "propwright/answer/document.h"
 #include "propwright/answer/floor.h"
 
 namespace propwright::answer {
@@ -75,6 +77,26 @@ TEST(RubberDocument, APartialFlightThatCannotBeIsQuestioned) {
   EXPECT_THAT(fields_asked(rubber_document(half_flight("2 s", "4 m"))),
               ElementsAre("partial.duration"));
   EXPECT_TRUE(fields_asked(rubber_document(half_flight("3:10", "4 m"))).empty());
+}
+
+// Turns that flights taught the batch to take are turns it may be wound to at the chosen risk.
+TEST(WindDocument, SafeTurnsAtARiskUseWhatFlightsTaught) {
+  const auto wound_with = [](double factor) {
+    auto job = job_json(support::example_text("lantern46.toml"), "job");
+    EXPECT_TRUE(job);
+    (*job)["learned"] = {{"rubber_turns", factor}};
+    const auto card = wind_document(
+        {{"job", *job},
+         {"attachments", {{"rubber_test_csv", support::example_text("box7-bench-test.csv")}}},
+         {"breaking", {{"risk", 0.05}}}});
+    EXPECT_TRUE(card) << base::to_line(card.error().front());
+    return std::pair((*card)["today"]["wind_turns"].get<double>(),
+                     (*card)["card"]["breaking_turns"].get<double>());
+  };
+  const auto [sheet, sheet_breaks] = wound_with(1);
+  const auto [learned, learned_breaks] = wound_with(1.06);
+  EXPECT_NEAR(learned_breaks / sheet_breaks, 1.06, 1e-9);
+  EXPECT_NEAR(learned / sheet, 1.06, 0.002) << "whole turns";
 }
 
 }  // namespace
