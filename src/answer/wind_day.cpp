@@ -170,14 +170,16 @@ std::vector<std::string> day_sentences(const WindQuestion& asked, const WindFlig
   const flight::Flight& f = flights.counted;
   const double roof_m = flights.aim.setup.hall.roof_m, wait_s = asked.loaded.job.launch.wait_s;
   const double hooked_Nm = rubber::torque_Nm(flights.aim.setup.motor, f.turns_at_launch);
-  const std::string waited = wait_s > 0 ? fmt::format(", {} after the wait of {:.0f}\u00a0s,",
-                                                      card_torque_words(f.launch_torque_Nm), wait_s)
-                                        : std::string();
+  const std::string hooked = card_torque_words(hooked_Nm);
+  const std::string launched = card_torque_words(f.launch_torque_Nm);
+  const std::string waited = wait_s > 0
+                                 ? fmt::format(", {} after the wait of {:.0f}\u00a0s,",
+                                               launched == hooked ? "the same" : launched, wait_s)
+                                 : std::string();
   const auto profile = asked.loaded.profile();
   return {first,
-          fmt::format("Hooked up at {}{} it tops out {} under {}.", card_torque_words(hooked_Nm),
-                      waited, height_text(roof_m - f.top_height_m, profile),
-                      height_text(roof_m, profile))};
+          fmt::format("Hooked up at {}{} it tops out {} under {}.", hooked, waited,
+                      height_text(roof_m - f.top_height_m, profile), height_text(roof_m, profile))};
 }
 
 }  // namespace propwright::answer

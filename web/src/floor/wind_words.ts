@@ -31,7 +31,7 @@ function back_off(answer: WindAnswer, winding: Counted, learned: boolean): strin
 export function sentences(answer: WindAnswer, winding: Counted, { torque, height }: Scales, learned: boolean): string[] {
   const { wait_s } = answer.card;
   const hooked = with_unit(winding.hook.torque_Nm, torque), launched = with_unit(winding.launch_torque_Nm, torque);
-  const wait = wait_s > 0 ? `, ${launched} after the wait of ${fixed(wait_s, 0)}\u00a0s` : '';
+  const wait = wait_s > 0 ? `, ${launched === hooked ? 'the same' : launched} after the wait of ${fixed(wait_s, 0)}\u00a0s` : '';
   return [
     back_off(answer, winding, learned),
     `Hooked up at ${hooked}${wait}, it tops out ${with_unit(answer.today.under_roof_m, height)} under ${with_unit(answer.roof_m, height)}.`,

@@ -62,6 +62,9 @@ describe('a card', () => {
     const [first, second] = sentences(crank, counted(crank)!, metric, false);
     expect(first).toMatch(/^Temperature 10\.0\u00a0°C, not 20\.0\u00a0°C\. The motor gives 8\u00a0% less: back off 15\u00a0winder turns \(150 of the motor; before whole winder turns 14\d, on the sheet 213\)\.$/);
     expect(second).toMatch(/^Hooked up at 1\.97\u00a0mN·m, 1\.95\u00a0mN·m after the wait of 60\u00a0s, it tops out 0\.\d\u00a0m under 8\.5\u00a0m\.$/);
+    const winding = counted(crank)!;
+    const slow = { ...winding, launch_torque_Nm: winding.hook.torque_Nm - 1e-9 };
+    expect(sentences(crank, slow, metric, false)[1]).toMatch(/^Hooked up at 1\.97\u00a0mN·m, the same after the wait of 60\u00a0s, it/);
     const in_inches = sentences(sparrow, counted(sparrow)!, inch, false).join(' ');
     expect(in_inches).toContain('in-oz');
     expect(in_inches).not.toMatch(/mN|g·cm/);
