@@ -73,14 +73,13 @@ Json propellers_json(const VerdictQuestion& question, const Verdict& verdict) {
 }
 
 /// The odds after rounds of one flight of every propeller: each of the first, then at growing steps
-/// so that a long log costs little, and after the last.
-Json history_json(const VerdictQuestion& question, const Shares& shares) {
+/// so that a long log costs little, and after the last those of the verdict itself.
+Json history_json(const VerdictQuestion& question, const Shares& shares, const Verdict& verdict) {
   const std::size_t round = std::max<std::size_t>(question.propellers.size(), 1);
   std::vector<std::size_t> counts;
   for (std::size_t r = 1; r * round < shares.scores.size(); r += std::max<std::size_t>(r / 4, 1)) {
     counts.push_back(r * round);
   }
-  if (!shares.scores.empty()) counts.push_back(shares.scores.size());
   std::vector<Json> odds(counts.size());
   on_all_processors(counts.size(), [&](std::size_t i) {
     const std::vector<verdict::Score> first(
@@ -91,6 +90,11 @@ Json history_json(const VerdictQuestion& question, const Shares& shares) {
     for (const double one : then) best.push_back(one);
     odds[i] = std::move(best);
   });
+  if (!shares.scores.empty()) {
+    counts.push_back(shares.scores.size());
+    Json& own = odds.emplace_back(Json::array());
+    for (const auto& standing : verdict.propellers) own.push_back(standing.probability_best);
+  }
   Json list = Json::array();
   for (std::size_t i = 0; i < counts.size(); ++i) {
     list.push_back({{"flights", counts[i]}, {"probability_best", odds[i]}});
@@ -315,7 +319,7 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
               {"no_matter_probability", verdict.no_matter_probability},
               {"probability_without_one", verdict.probability_without_one},
               {"flight_without_one", odd_flight_json(shares, verdict)},
-              {"odds_history", history_json(*question, shares)},
+              {"odds_history", history_json(*question, shares, verdict)},
               {"day_scatter", days ? Json(verdict.day_scatter.median) : Json()},
               {"day_scatter_interval", days ? interval_json(verdict.day_scatter) : Json()},
               {"days", days_json(shares, verdict)},

@@ -69,12 +69,19 @@ double level_sigma(const Flown& flown, double s, const Beliefs& beliefs) {
   return total > 0 ? 1 / std::sqrt(total) : 1;
 }
 
-// Half a deviation is ample for an integral over the whole line: a quarter is what the search for
-// the scatters uses. A twentieth, two of them at
-// the ends of an interval, makes what is read off between the points good to some thousandths of a
-// deviation.
-constexpr double integral_part = 4, reading_part = 20;
-constexpr double least_half_of_integral = 24, least_half_of_reading = 150, most_half = 1200;
+/// Points for a deviation at the finest, and the least number on either side of the middle. Half a
+/// deviation is ample for an integral over the whole line: a quarter is what the search for the
+/// scatters uses. A twentieth, which is a tenth at the ends of an interval, makes what is read off
+/// between the points good to some thousandths of a deviation.
+struct Points {
+  double part, least_half;
+};
+constexpr Points points_for(Fineness fineness) {
+  return fineness == Fineness::integral ? Points{4, 24}
+         : fineness == Fineness::odds   ? Points{8, 60}
+                                        : Points{20, 150};
+}
+constexpr double most_half = 1200;
 // Of so few flights each may be a peak of its own.
 constexpr std::size_t few_flights = 4;
 
@@ -99,8 +106,7 @@ double level_at(const LevelGrid& grid, double u, double below, double above) {
   return mu;
 }
 
-LevelGrid make_grid(std::vector<double> centres, double finest, double reach, double part,
-                    double least_half) {
+LevelGrid make_grid(std::vector<double> centres, double finest, double reach, Points wanted) {
   LevelGrid grid;
   grid.finest = finest;
   std::sort(centres.begin(), centres.end());
@@ -111,7 +117,8 @@ LevelGrid make_grid(std::vector<double> centres, double finest, double reach, do
   const double low = grid.centres.front() - reach, high = grid.centres.back() + reach;
   grid.low_u = grid.stretched(low);
   const double width = grid.stretched(high) - grid.low_u;
-  const auto half = static_cast<int>(std::clamp(0.5 * part * width, least_half, most_half));
+  const auto half =
+      static_cast<int>(std::clamp(0.5 * wanted.part * width, wanted.least_half, most_half));
   const int points = 2 * half + 1;
   grid.step = width / (2 * half);
   for (auto* row : {&grid.level, &grid.share, &grid.jacobian}) {
@@ -136,7 +143,8 @@ double log_evidence(const std::vector<const Flown*>& all, double lambda, const B
   const double s = std::exp(lambda);
   double sum = log_scatter_prior(lambda, beliefs);
   for (const Flown* flown : all) {
-    sum += curve_of(*flown, s, grid_for({flown}, s, s, beliefs, true), beliefs).log_integral;
+    sum += curve_of(*flown, s, grid_for({flown}, s, s, beliefs, Fineness::integral), beliefs)
+               .log_integral;
   }
   return sum;
 }
@@ -149,6 +157,24 @@ double log_datum(const Datum& d, double mu, double s, const Beliefs& beliefs) {
   if (!beliefs.tail_freedom) return -0.5 * z2 - std::log(s);
   const double nu = *beliefs.tail_freedom;
   return -0.5 * (nu + 1) * std::log1p(z2 / nu) - std::log(s);
+}
+
+double log_data(const Flown& flown, double mu, const std::vector<double>& shift, double s,
+                const Beliefs& beliefs) {
+  const bool normal = !beliefs.tail_freedom;
+  const double nu = beliefs.tail_freedom.value_or(1);
+  double squares = 0, logs = 0, product = 1;
+  for (std::size_t i = 0; i < flown.data.size(); ++i) {
+    const Datum& d = flown.data[i];
+    const double off = d.y - mu - shift[d.day], z2 = d.weight * off * off / (s * s);
+    squares += z2;
+    product *= 1 + z2 / nu;
+    if (i % 30 != 29 && i + 1 != flown.data.size()) continue;
+    logs += std::log(product);
+    product = 1;
+  }
+  const double constant = static_cast<double>(flown.data.size()) * std::log(s);
+  return (normal ? -0.5 * squares : -0.5 * (nu + 1) * logs) - constant;
 }
 
 double log_scatter_prior(double lambda, const Beliefs& beliefs) {
@@ -164,9 +190,8 @@ double information(double s, const Beliefs& beliefs) {
   return share / (s * s);
 }
 
-/// A grid for some propellers between two scatters; a coarser one where only integrals are wanted.
 LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double high_s,
-                   const Beliefs& beliefs, bool integrals_only, double widest) {
+                   const Beliefs& beliefs, Fineness fineness, double widest) {
   double finest = high_s;
   std::vector<double> centres;
   for (const Flown* flown : all) {
@@ -179,9 +204,7 @@ LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double hi
       if (flown->data.size() <= few_flights) centres.push_back(d.y);
     }
   }
-  return make_grid(std::move(centres), finest, 40 * widest,
-                   integrals_only ? integral_part : reading_part,
-                   integrals_only ? least_half_of_integral : least_half_of_reading);
+  return make_grid(std::move(centres), finest, 40 * widest, points_for(fineness));
 }
 
 void finish(Curve& curve, const LevelGrid& grid) {

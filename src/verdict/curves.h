@@ -44,10 +44,17 @@ Curve curve_of(const Flown& flown, double s, const LevelGrid& grid, const Belief
 /// Densities over u, normalised.
 std::vector<double> density_of(const Curve& curve, const LevelGrid& grid);
 
-/// A grid for some propellers between two scatters; a coarser one where only integrals are wanted.
-/// It reaches well beyond levels as doubtful as `widest`.
+/// What a grid is for: the integral over all of it, odds to some 1e-4, levels read off between its
+/// points.
+enum class Fineness { integral, odds, reading };
+/// A grid for some propellers between two scatters. It reaches well beyond levels as doubtful as
+/// `widest`.
 LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double high_s,
-                   const Beliefs& beliefs, bool integrals_only = false, double widest = 0);
+                   const Beliefs& beliefs, Fineness fineness = Fineness::reading,
+                   double widest = 0);
+/// ln of the density of a propeller's data at a level, their shifts of the day taken off.
+double log_data(const Flown& flown, double mu, const std::vector<double>& shift, double s,
+                const Beliefs& beliefs);
 
 /// The scatters that count, in equal steps of their logarithm.
 std::vector<double> scatters_that_count(const std::vector<const Flown*>& all,

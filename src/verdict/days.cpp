@@ -216,9 +216,7 @@ DayFit fit_days(const std::vector<Flown>& all, const std::vector<double>& scatte
   const double part = beliefs.tail_freedom ? (nu + 1) / (nu + 3) : 1;
   fill_widths(sums_of(all, scatters, spread, beliefs, fit, part), fit);
   for (std::size_t k = 0; k < all.size(); ++k) {
-    for (const Datum& d : all[k].data) {
-      fit.log_density += log_datum(d, fit.level[k] + fit.shift[d.day], scatters[k], beliefs);
-    }
+    fit.log_density += log_data(all[k], fit.level[k], fit.shift, scatters[k], beliefs);
     if (!all[k].prior) continue;
     const double z = (fit.level[k] - all[k].prior->centre) / all[k].prior->sigma;
     fit.log_density -= 0.5 * z * z;

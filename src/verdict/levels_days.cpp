@@ -168,7 +168,7 @@ std::vector<Node> nodes_at(const std::vector<Flown>& all, std::vector<Place>& pl
 }
 
 LevelGrid grid_over(const std::vector<Flown>& all, const std::vector<Place>& places,
-                    const Beliefs& beliefs) {
+                    const Beliefs& beliefs, Fineness fineness) {
   std::vector<Flown> own;
   std::vector<const Flown*> pointers;
   own.reserve(all.size());
@@ -184,7 +184,7 @@ LevelGrid grid_over(const std::vector<Flown>& all, const std::vector<Place>& pla
     high = std::max(high, place.lambda);
     for (const double sigma : place.fit.sigma_alone) widest = std::max(widest, sigma);
   }
-  return grid_for(pointers, std::exp(low), std::exp(high), beliefs, false, widest / 2);
+  return grid_for(pointers, std::exp(low), std::exp(high), beliefs, fineness, widest / 2);
 }
 
 /// Range of a number of the places by their weights.
@@ -271,7 +271,7 @@ Levels own_scatter_over_days(const std::vector<Flown>& all, const Place& best, c
 Levels levels_over_days(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
   std::vector<Place> places = places_that_count(all, beliefs);
   Levels levels;
-  levels.grid = grid_over(all, places, beliefs);
+  levels.grid = grid_over(all, places, beliefs, variants ? Fineness::reading : Fineness::odds);
   levels.nodes = nodes_at(all, places, levels.grid, beliefs, true);
   levels.scatter = range_of(places, levels.nodes, &Place::lambda);
   levels.day_scatter = range_of(places, levels.nodes, &Place::kappa);
