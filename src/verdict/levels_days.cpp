@@ -41,7 +41,8 @@ std::vector<double> all_at(std::size_t propellers, double lambda) {
 std::vector<Place> lattice(const std::vector<Flown>& all, const Span& lambdas, const Span& kappas,
                            const Beliefs& beliefs) {
   std::vector<Place> places;
-  places.reserve(static_cast<std::size_t>(lambdas.points * kappas.points));
+  places.reserve(static_cast<std::size_t>(lambdas.points) *
+                 static_cast<std::size_t>(kappas.points));
   DayFit start;
   for (int i = 0; i < lambdas.points; ++i) {
     for (int j = 0; j < kappas.points; ++j) {
