@@ -111,5 +111,41 @@ void VerdictOfFlights(benchmark::State& state) {
 }
 BENCHMARK(VerdictOfFlights)->Args({2, 20})->Args({3, 250})->Unit(benchmark::kMillisecond);
 
+/// The whole verdict, or its odds alone.
+void VerdictOverDays(benchmark::State& state) {
+  std::mt19937 random(1);
+  std::student_t_distribution<double> student(4);
+  std::normal_distribution<double> normal;
+  const auto propellers = static_cast<std::size_t>(state.range(0));
+  const auto days = static_cast<std::size_t>(state.range(2));
+  std::vector<double> shift(days);
+  for (double& of_day : shift) of_day = 0.02 * normal(random);
+  std::vector<verdict::Score> scores;
+  for (std::int64_t i = 0; i < state.range(1); ++i) {
+    const std::size_t day =
+        static_cast<std::size_t>(i) * days / static_cast<std::size_t>(state.range(1));
+    for (std::size_t k = 0; k < propellers; ++k) {
+      const double level = 0.004 * static_cast<double>(k) + shift[day];
+      scores.push_back({k, std::exp(level + 0.04 * student(random)), 1, day});
+    }
+  }
+  for (auto _ : state) {
+    if (state.range(3) != 0) {
+      benchmark::DoNotOptimize(verdict::odds_of_best(scores, propellers, {}).front());
+    } else {
+      benchmark::DoNotOptimize(
+          verdict::judge(scores, propellers, 700).propellers.front().probability_best);
+    }
+  }
+}
+BENCHMARK(VerdictOverDays)
+    ->ArgNames({"propellers", "flights", "days", "odds_alone"})
+    ->Args({2, 20, 4, 0})
+    ->Args({2, 20, 4, 1})
+    ->Args({2, 250, 4, 0})
+    ->Args({2, 250, 4, 1})
+    ->Args({4, 125, 10, 0})
+    ->Unit(benchmark::kMillisecond);
+
 }  // namespace
 }  // namespace propwright

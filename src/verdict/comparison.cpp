@@ -3,40 +3,41 @@
 #include <algorithm>
 #include <boost/math/tools/roots.hpp>
 #include <cmath>
+#include <utility>
 
 namespace propwright::verdict {
 
 namespace {
 
-/// The integral from below at a level between the points.
-double below_at(const std::vector<double>& below, double place) {
+/// The integral from below at a place between the points; its slope is the density.
+double below_at(const std::vector<double>& below, const std::vector<double>& density, double step,
+                double place) {
   if (!(place > 0)) return 0;
   const auto last = static_cast<double>(below.size() - 1);
   if (place >= last) return 1;
   const auto i = static_cast<std::size_t>(place);
-  const double part = place - static_cast<double>(i);
-  return below[i] + part * (below[i + 1] - below[i]);
+  return std::clamp(cubic(below[i], below[i + 1], step * density[i], step * density[i + 1],
+                          place - static_cast<double>(i)),
+                    below[i], below[i + 1]);
 }
 
-double node_gain_below(const Levels& levels, const Node& node, std::size_t k, double gain) {
-  // Every third point is still less than half a deviation from the next.
-  constexpr std::size_t stride = 3;
-  const LevelGrid& grid = levels.grid;
+// Every second point is still a quarter of a deviation from the next.
+constexpr std::size_t stride = 2;
+
+/// `places`: of each of those points' share less the gain.
+double node_gain_below(const LevelGrid& grid, const Node& node, std::size_t k,
+                       const std::vector<double>& places) {
   const double step = grid.step * stride;
   double sum = 0;
-  for (std::size_t i = 0; i < grid.level.size(); i += stride) {
+  for (std::size_t p = 0; p < places.size(); ++p) {
+    const double density = node.density[k][p * stride];
     // What weighs less than this is lost in the sum.
-    if (node.density[k][i] * step < 1e-10) continue;
-    const double rest = grid.share[i] - gain;
-    double all_below = 0;
-    if (rest > 0) {
-      const double place = grid.place(std::log(rest));
-      all_below = 1;
-      for (std::size_t j = 0; j < node.below.size(); ++j) {
-        if (j != k) all_below *= below_at(node.below[j], place);
-      }
+    if (density * step < 1e-10) continue;
+    double all_below = 1;
+    for (std::size_t j = 0; j < node.below.size(); ++j) {
+      if (j != k) all_below *= below_at(node.below[j], node.density[j], grid.step, places[p]);
     }
-    sum += node.density[k][i] * step * (1 - all_below);
+    sum += density * step * (1 - all_below);
   }
   return sum;
 }
@@ -53,26 +54,46 @@ std::vector<double> best_odds(const std::vector<Node>& nodes, double step) {
 }
 
 double level_quantile(const Levels& levels, std::size_t k, double share, bool compared) {
-  double before = 0;
-  for (std::size_t i = 1; i < levels.grid.level.size(); ++i) {
-    double here = 0;
+  const LevelGrid& grid = levels.grid;
+  // Integral from below and density of all nodes at a point.
+  const auto at = [&](std::size_t i) {
+    std::pair<double, double> sum{0, 0};
     for (const Node& node : levels.nodes) {
-      const auto& below = compared || node.below_alone.empty() ? node.below : node.below_alone;
-      here += node.weight * below[k][i];
+      const bool alone = !compared && !node.below_alone.empty();
+      sum.first += node.weight * (alone ? node.below_alone : node.below)[k][i];
+      sum.second += node.weight * (alone ? node.density_alone : node.density)[k][i];
     }
-    if (here >= share) {
-      const double part = here > before ? (share - before) / (here - before) : 0.5;
-      return levels.grid.level[i - 1] + part * (levels.grid.level[i] - levels.grid.level[i - 1]);
-    }
-    before = here;
+    return sum;
+  };
+  const std::size_t last = grid.level.size() - 1;
+  std::size_t low = 0, high = last;
+  if (at(last).first < share) return grid.level.back();
+  while (high - low > 1) {
+    const std::size_t middle = low + (high - low) / 2;
+    (at(middle).first < share ? low : high) = middle;
   }
-  return levels.grid.level.back();
+  const auto [from, from_slope] = at(low);
+  const auto [to, to_slope] = at(high);
+  double before = 0, after = 1;
+  while (after - before > 1e-9) {
+    const double part = 0.5 * (before + after);
+    const double here = cubic(from, to, grid.step * from_slope, grid.step * to_slope, part);
+    (here < share ? before : after) = part;
+  }
+  return cubic(grid.level[low], grid.level[high], grid.step * grid.jacobian[low],
+               grid.step * grid.jacobian[high], before);
 }
 
 double gain_below(const Levels& levels, std::size_t k, double gain) {
+  const LevelGrid& grid = levels.grid;
+  std::vector<double> places;
+  places.reserve(grid.share.size() / stride + 1);
+  for (std::size_t i = 0; i < grid.share.size(); i += stride) {
+    places.push_back(grid.place_of_share(grid.share[i] - gain));
+  }
   double sum = 0;
   for (const Node& node : levels.nodes) {
-    sum += node.weight * node_gain_below(levels, node, k, gain);
+    sum += node.weight * node_gain_below(grid, node, k, places);
   }
   return sum;
 }

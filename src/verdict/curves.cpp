@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 namespace propwright::verdict {
 
@@ -17,121 +16,81 @@ double log_level_prior(const Flown& flown, double mu) {
   return -0.5 * z * z;
 }
 
-/// ln of the density of all data of a propeller at each of some levels, flight by flight over all
-/// levels at once. The logarithm is taken of products of thirty terms, each below 1e10, since it
-/// costs more than all the rest.
+/// The greatest factor `multiply_in` may multiply by before a logarithm is due.
+constexpr double most_product = 1e250;
+
+/// Times 1 + share (y - level)^2 of four flights at each level: four at once cost half of one by
+/// one.
+void multiply_in(std::vector<double>& product, const std::vector<double>& levels, const double* y,
+                 const double* share) {
+  for (std::size_t j = 0; j < levels.size(); ++j) {
+    const double a = y[0] - levels[j], b = y[1] - levels[j], c = y[2] - levels[j],
+                 d = y[3] - levels[j];
+    product[j] *= (1 + share[0] * a * a) * (1 + share[1] * b * b) *
+                  ((1 + share[2] * c * c) * (1 + share[3] * d * d));
+  }
+}
+
+/// Sum over a propeller's flights of ln(1 + z^2/nu) at each of some levels, in order. The logarithm
+/// costs more than all the rest: it is taken of as long products as a double holds.
+std::vector<double> sum_of_logs(const Flown& flown, const std::vector<double>& levels,
+                                double scale) {
+  std::vector<double> sum(levels.size(), 0), product(levels.size(), 1);
+  const double low = levels.front(), high = levels.back();
+  double bound = 1;
+  for (std::size_t i = 0; i < flown.data.size(); i += 4) {
+    double y[4] = {0, 0, 0, 0}, share[4] = {0, 0, 0, 0}, factor = 1;
+    for (std::size_t f = 0; f < 4 && i + f < flown.data.size(); ++f) {
+      const Datum& d = flown.data[i + f];
+      y[f] = d.y;
+      share[f] = scale * d.weight;
+      const double farthest = std::max(d.y - low, high - d.y);
+      factor *= 1 + share[f] * farthest * farthest;
+    }
+    if (bound * factor > most_product) {
+      for (std::size_t j = 0; j < levels.size(); ++j) {
+        sum[j] += std::log(product[j]);
+        product[j] = 1;
+      }
+      bound = 1;
+    }
+    bound *= factor;
+    multiply_in(product, levels, y, share);
+  }
+  for (std::size_t j = 0; j < levels.size(); ++j) sum[j] += std::log(product[j]);
+  return sum;
+}
+
+/// Half the sum of (y - level)^2 w/s^2.
+std::vector<double> sum_of_squares(const Flown& flown, const std::vector<double>& levels,
+                                   double s) {
+  double weight = 0, mean = 0, squares = 0;
+  for (const Datum& d : flown.data) {
+    weight += d.weight;
+    mean += d.weight * d.y;
+  }
+  if (weight > 0) mean /= weight;
+  for (const Datum& d : flown.data) squares += d.weight * (d.y - mean) * (d.y - mean);
+  std::vector<double> sum;
+  sum.reserve(levels.size());
+  for (const double mu : levels) {
+    sum.push_back(0.5 * (squares + weight * (mu - mean) * (mu - mean)) / (s * s));
+  }
+  return sum;
+}
+
+/// ln of the density of all data of a propeller at each of some levels, in order.
 std::vector<double> log_all(const Flown& flown, const std::vector<double>& levels, double s,
                             const Beliefs& beliefs) {
-  const std::size_t n = levels.size();
-  const bool normal = !beliefs.tail_freedom;
   const double nu = beliefs.tail_freedom.value_or(1);
-  const double scale = normal ? 1 : 1 / (nu * s * s);
-  std::vector<double> sum(n, 0), term(n, normal ? 0 : 1);
-  for (std::size_t i = 0; i < flown.data.size(); ++i) {
-    const double y = flown.data[i].y, share = scale * flown.data[i].weight;
-    if (normal) {
-      for (std::size_t j = 0; j < n; ++j) term[j] += share * (y - levels[j]) * (y - levels[j]);
-      continue;
-    }
-    for (std::size_t j = 0; j < n; ++j) term[j] *= 1 + share * (y - levels[j]) * (y - levels[j]);
-    if (i % 30 != 29 && i + 1 != flown.data.size()) continue;
-    for (std::size_t j = 0; j < n; ++j) {
-      sum[j] += std::log(term[j]);
-      term[j] = 1;
-    }
-  }
+  std::vector<double> sum = beliefs.tail_freedom ? sum_of_logs(flown, levels, 1 / (nu * s * s))
+                                                 : sum_of_squares(flown, levels, s);
+  const double times = beliefs.tail_freedom ? 0.5 * (nu + 1) : 1;
   const double constant = static_cast<double>(flown.data.size()) * std::log(s);
-  for (std::size_t j = 0; j < n; ++j) {
-    const double fit = normal ? -0.5 * term[j] / (s * s) : -0.5 * (nu + 1) * sum[j];
-    sum[j] = log_level_prior(flown, levels[j]) - constant + fit;
+  for (std::size_t j = 0; j < levels.size(); ++j) {
+    sum[j] = log_level_prior(flown, levels[j]) - constant - times * sum[j];
   }
   return sum;
-}
-
-double median_of(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
-double middle_of(const Flown& flown) {
-  if (flown.data.empty()) return flown.prior ? flown.prior->centre : 0;
-  std::vector<double> values;
-  values.reserve(flown.data.size());
-  for (const Datum& d : flown.data) values.push_back(d.y);
-  return median_of(std::move(values));
-}
-
-/// Standard deviation of a level at a scatter, were it normal.
-double level_sigma(const Flown& flown, double s, const Beliefs& beliefs) {
-  double total = flown.prior ? 1 / (flown.prior->sigma * flown.prior->sigma) : 0;
-  for (const Datum& d : flown.data) total += d.weight * information(s, beliefs);
-  return total > 0 ? 1 / std::sqrt(total) : 1;
-}
-
-/// Points for a deviation at the finest, and the least number on either side of the middle. Half a
-/// deviation is ample for an integral over the whole line: a quarter is what the search for the
-/// scatters uses. A twentieth, which is a tenth at the ends of an interval, makes what is read off
-/// between the points good to some thousandths of a deviation.
-struct Points {
-  double part, least_half;
-};
-constexpr Points points_for(Fineness fineness) {
-  return fineness == Fineness::integral ? Points{4, 24}
-         : fineness == Fineness::odds   ? Points{8, 60}
-                                        : Points{20, 150};
-}
-constexpr double most_half = 1200;
-// Of so few flights each may be a peak of its own.
-constexpr std::size_t few_flights = 4;
-
-/// du/dmu.
-double density_of_points(const LevelGrid& grid, double mu) {
-  double sum = 0;
-  for (const double centre : grid.centres) sum += 1 / std::hypot(grid.finest, mu - centre);
-  return sum;
-}
-
-/// The level at u, from one below it: Newton's method, kept between the ends by halves.
-double level_at(const LevelGrid& grid, double u, double below, double above) {
-  double mu = below;
-  for (int i = 0; i < 100; ++i) {
-    const double off = grid.stretched(mu) - u;
-    (off > 0 ? above : below) = mu;
-    const double next = mu - off / density_of_points(grid, mu);
-    const double last = mu;
-    mu = next > below && next < above ? next : 0.5 * (below + above);
-    if (std::abs(mu - last) <= 1e-14 * (std::abs(mu) + grid.finest)) break;
-  }
-  return mu;
-}
-
-LevelGrid make_grid(std::vector<double> centres, double finest, double reach, Points wanted) {
-  LevelGrid grid;
-  grid.finest = finest;
-  std::sort(centres.begin(), centres.end());
-  for (const double centre : centres) {
-    const bool near = !grid.centres.empty() && centre - grid.centres.back() < 2 * finest;
-    if (!near) grid.centres.push_back(centre);
-  }
-  const double low = grid.centres.front() - reach, high = grid.centres.back() + reach;
-  grid.low_u = grid.stretched(low);
-  const double width = grid.stretched(high) - grid.low_u;
-  const auto half =
-      static_cast<int>(std::clamp(0.5 * wanted.part * width, wanted.least_half, most_half));
-  const int points = 2 * half + 1;
-  grid.step = width / (2 * half);
-  for (auto* row : {&grid.level, &grid.share, &grid.jacobian}) {
-    row->reserve(static_cast<std::size_t>(points));
-  }
-  double mu = low;
-  for (int i = 0; i < points; ++i) {
-    if (i > 0) mu = level_at(grid, grid.low_u + grid.step * i, mu, high + reach);
-    grid.level.push_back(mu);
-    grid.share.push_back(std::exp(mu));
-    grid.jacobian.push_back(1 / density_of_points(grid, mu));
-  }
-  return grid;
 }
 
 double largest(const std::vector<double>& values) {
@@ -190,23 +149,6 @@ double information(double s, const Beliefs& beliefs) {
   return share / (s * s);
 }
 
-LevelGrid grid_for(const std::vector<const Flown*>& all, double low_s, double high_s,
-                   const Beliefs& beliefs, Fineness fineness, double widest) {
-  double finest = high_s;
-  std::vector<double> centres;
-  for (const Flown* flown : all) {
-    const double middle = middle_of(*flown);
-    centres.push_back(middle);
-    finest = std::min(finest, level_sigma(*flown, low_s, beliefs));
-    widest = std::max(widest, level_sigma(*flown, high_s, beliefs));
-    for (const Datum& d : flown->data) {
-      widest = std::max(widest, std::abs(d.y - middle) / 12);
-      if (flown->data.size() <= few_flights) centres.push_back(d.y);
-    }
-  }
-  return make_grid(std::move(centres), finest, 40 * widest, points_for(fineness));
-}
-
 void finish(Curve& curve, const LevelGrid& grid) {
   const double top = largest(curve.log_density);
   double sum = 0;
@@ -223,13 +165,15 @@ Curve curve_of(const Flown& flown, double s, const LevelGrid& grid, const Belief
   return curve;
 }
 
-/// Densities over u, normalised.
-std::vector<double> density_of(const Curve& curve, const LevelGrid& grid) {
+std::vector<double> density_of(const std::vector<double>& log_density, const LevelGrid& grid) {
+  const double top = largest(log_density);
   std::vector<double> density;
   density.reserve(grid.level.size());
+  double sum = 0;
   for (std::size_t i = 0; i < grid.level.size(); ++i) {
-    density.push_back(std::exp(curve.log_density[i] - curve.log_integral) * grid.jacobian[i]);
+    sum += density.emplace_back(std::exp(log_density[i] - top) * grid.jacobian[i]);
   }
+  for (double& value : density) value /= sum * grid.step;
   return density;
 }
 
@@ -324,29 +268,6 @@ std::vector<Flown> flown_of(const std::vector<Score>& scores,
     }
   }
   return all;
-}
-
-double LevelGrid::stretched(double mu) const {
-  double u = 0;
-  for (const double centre : centres) u += std::asinh((mu - centre) / finest);
-  return u;
-}
-
-double LevelGrid::place(double mu) const {
-  return (stretched(mu) - low_u) / step;
-}
-
-// Trapezoids with the first term of Euler and Maclaurin, the slope by central differences.
-std::vector<double> running_integral(const std::vector<double>& density, double step) {
-  std::vector<double> below(density.size(), 0);
-  double sum = 0;
-  for (std::size_t i = 1; i < density.size(); ++i) {
-    sum += 0.5 * step * (density[i - 1] + density[i]);
-    const double next = i + 1 < density.size() ? density[i + 1] : density[i];
-    const double slope = (next - density[i - 1]) / (2 * step);
-    below[i] = std::clamp(sum - step * step / 12 * slope, 0.0, 1.0);
-  }
-  return below;
 }
 
 }  // namespace propwright::verdict

@@ -41,8 +41,8 @@ struct Curve {
 /// Its integral.
 void finish(Curve& curve, const LevelGrid& grid);
 Curve curve_of(const Flown& flown, double s, const LevelGrid& grid, const Beliefs& beliefs);
-/// Densities over u, normalised.
-std::vector<double> density_of(const Curve& curve, const LevelGrid& grid);
+/// Densities over u, normalised, of those over mu.
+std::vector<double> density_of(const std::vector<double>& log_density, const LevelGrid& grid);
 
 /// What a grid is for: the integral over all of it, odds to some 1e-4, levels read off between its
 /// points.

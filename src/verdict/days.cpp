@@ -45,11 +45,26 @@ struct Sums {
   Matrix both;  ///< [day][propeller]
 };
 
-double omega(const Datum& d, double off, double s, const Beliefs& beliefs) {
-  const double plain = d.weight / (s * s);
-  if (!beliefs.tail_freedom) return plain;
-  const double nu = *beliefs.tail_freedom;
-  return plain * (nu + 1) / (nu + plain * off * off);
+/// Weights of the flights of one propeller, and of their times.
+struct RunSums {
+  double weight = 0, of_times = 0;
+};
+
+/// Of the flights from `i` on that are of one day; leaves `i` behind them.
+RunSums sums_of_run(const Flown& flown, std::size_t& i, double expected, double s,
+                    const Beliefs& beliefs) {
+  const std::size_t day = flown.data[i].day;
+  const bool heavy = beliefs.tail_freedom.has_value();
+  const double nu = beliefs.tail_freedom.value_or(1), information_of_one = 1 / (s * s);
+  RunSums sums;
+  for (; i < flown.data.size() && flown.data[i].day == day; ++i) {
+    const Datum& d = flown.data[i];
+    const double plain = d.weight * information_of_one, off = d.y - expected;
+    const double weight = heavy ? plain * (nu + 1) / (nu + plain * off * off) : plain;
+    sums.weight += weight;
+    sums.of_times += weight * d.y;
+  }
+  return sums;
 }
 
 /// `part`: of the flights' weights.
@@ -60,14 +75,14 @@ Sums sums_of(const std::vector<Flown>& all, const std::vector<double>& scatters,
             std::vector<double>(propellers, 0), std::vector<double>(days, 0),
             Matrix(days, std::vector<double>(propellers, 0))};
   for (std::size_t k = 0; k < propellers; ++k) {
-    for (const Datum& d : all[k].data) {
-      const double off = d.y - at.level[k] - at.shift[d.day];
-      const double weight = part * omega(d, off, scatters[k], beliefs);
-      sums.propeller[k] += weight;
-      sums.of_propeller[k] += weight * d.y;
-      sums.day[d.day] += weight;
-      sums.of_day[d.day] += weight * d.y;
-      sums.both[d.day][k] += weight;
+    for (std::size_t i = 0; i < all[k].data.size();) {
+      const std::size_t day = all[k].data[i].day;
+      const RunSums run = sums_of_run(all[k], i, at.level[k] + at.shift[day], scatters[k], beliefs);
+      sums.propeller[k] += part * run.weight;
+      sums.of_propeller[k] += part * run.of_times;
+      sums.day[day] += part * run.weight;
+      sums.of_day[day] += part * run.of_times;
+      sums.both[day][k] += part * run.weight;
     }
     if (!all[k].prior) continue;
     const double weight = 1 / (all[k].prior->sigma * all[k].prior->sigma);

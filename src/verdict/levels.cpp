@@ -65,7 +65,7 @@ std::vector<Node> shared_nodes(const std::vector<const std::vector<Curve>*>& cur
     if (weights[s] < 1e-7) continue;
     std::vector<std::vector<double>> densities;
     densities.reserve(curves.size());
-    for (const auto* of : curves) densities.push_back(density_of((*of)[s], grid));
+    for (const auto* of : curves) densities.push_back(density_of((*of)[s].log_density, grid));
     nodes.push_back(node_of(std::move(densities), weights[s], grid.step));
   }
   return nodes;
@@ -78,7 +78,7 @@ std::vector<double> mixed_density(const std::vector<Curve>& curves,
   const std::vector<double> weights = shares_of(log_weights({&curves}, lambdas, beliefs));
   std::vector<double> mixed(grid.level.size(), 0);
   for (std::size_t s = 0; s < lambdas.size(); ++s) {
-    const std::vector<double> one = density_of(curves[s], grid);
+    const std::vector<double> one = density_of(curves[s].log_density, grid);
     for (std::size_t i = 0; i < mixed.size(); ++i) mixed[i] += weights[s] * one[i];
   }
   return mixed;

@@ -15,9 +15,14 @@ struct LevelGrid {
   std::vector<double> level, share, jacobian;  ///< mu, exp(mu), dmu/du
   /// u of a level.
   double stretched(double mu) const;
-  /// Place of a level on the grid, in steps from the first point.
+  /// Place of a level on the grid, in steps from the first point and no farther than its ends.
   double place(double mu) const;
+  /// The same of exp(mu).
+  double place_of_share(double of) const;
 };
+
+/// The cubic through two values with these slopes for the whole step, at a part of it.
+double cubic(double from, double to, double from_slope, double to_slope, double part);
 
 /// Levels at one scatter and one spread of the days (or, where each propeller has its own, over all
 /// of them): densities over u and their integrals from below, [propeller][point].
@@ -26,7 +31,7 @@ struct Node {
   std::vector<std::vector<double>> density, below;
   /// Levels each for itself, where their doubt has a part that all share (a day's shift) and that
   /// `density`, for comparing, leaves out; empty where it has none.
-  std::vector<std::vector<double>> below_alone;
+  std::vector<std::vector<double>> density_alone, below_alone;
 };
 
 /// A score left out: for each node its weight and the density of its propeller without it.
@@ -49,7 +54,7 @@ struct Levels {
 Levels levels_of(const std::vector<Score>& scores, const std::vector<std::size_t>& active,
                  const Beliefs& beliefs, bool variants = true);
 
-/// Integral from below at each point of a density in equal steps, error of the fourth order.
+/// Integral from below at each point of a density in equal steps, error of the sixth order.
 std::vector<double> running_integral(const std::vector<double>& density, double step);
 
 /// Probability that each propeller has the highest level.

@@ -67,8 +67,8 @@ double heaviest(const std::vector<Place>& places) {
   return top;
 }
 
-/// To what counts, and one step on either side.
-void narrow(Span& span, double Place::*at, const std::vector<Place>& places, double enough) {
+/// To what counts, and one step on either side; whether that leaves less than half of it.
+bool narrow(Span& span, double Place::*at, const std::vector<Place>& places, double enough) {
   double low = span.high, high = span.low;
   for (const Place& place : places) {
     if (place.log_weight < enough) continue;
@@ -78,10 +78,34 @@ void narrow(Span& span, double Place::*at, const std::vector<Place>& places, dou
   const double step = span.step(), least = span.low, most = span.high;
   span.low = std::max(low - step, least);
   span.high = std::min(high + step, most);
+  return span.high - span.low < 0.5 * (most - least);
+}
+
+/// Greatest steps of a lattice.
+struct Steps {
+  double lambda = 0, kappa = 0;
+};
+
+/// One deviation of what the flights alone tell of lambda (Lange, Little & Taylor, appendix B), and
+/// half a unit of kappa, keep odds within 4e-4 of those of a lattice three times as fine and the
+/// ends of an interval within half a hundredth of its width, from a flight of each propeller on;
+/// the wider steps for odds alone keep them within 1e-3.
+Steps steps_for(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
+  double flights = 0;
+  for (const Flown& flown : all) flights += static_cast<double>(flown.data.size());
+  const double nu = beliefs.tail_freedom.value_or(1e6);
+  const double sigma = std::sqrt((nu + 3) / (2 * nu * flights));
+  return variants ? Steps{sigma, 0.5} : Steps{1.6 * sigma, 0.8};
+}
+
+int points_over(const Span& span, double step) {
+  constexpr double least = 5, most = 31;
+  return static_cast<int>(std::clamp(std::ceil((span.high - span.low) / step) + 1, least, most));
 }
 
 /// Where scatter and spread count, in equal steps of their logarithms.
-std::vector<Place> places_that_count(const std::vector<Flown>& all, const Beliefs& beliefs) {
+std::vector<Place> places_that_count(const std::vector<Flown>& all, const Beliefs& beliefs,
+                                     bool variants) {
   constexpr int rounds = 3;
   constexpr double counts = 10;  // e^-10 of the best is lost in the sum
   Span lambdas{std::log(least_scatter), std::log(greatest_scatter), 9};
@@ -94,52 +118,65 @@ std::vector<Place> places_that_count(const std::vector<Flown>& all, const Belief
   for (int round = 0; round < rounds; ++round) {
     const std::vector<Place> looked_at = lattice(all, lambdas, kappas, beliefs);
     const double enough = heaviest(looked_at) - counts;
-    narrow(lambdas, &Place::lambda, looked_at, enough);
+    const bool smaller = narrow(lambdas, &Place::lambda, looked_at, enough);
     narrow(kappas, &Place::kappa, looked_at, enough);
+    if (!smaller) break;
   }
-  // Steps of about one deviation: a sum of so smooth a function errs by less than 1e-5.
-  lambdas.points = 9;
-  kappas.points = 6;
+  const Steps steps = steps_for(all, beliefs, variants);
+  lambdas.points = points_over(lambdas, steps.lambda);
+  kappas.points = points_over(kappas, steps.kappa);
   std::vector<Place> places = lattice(all, lambdas, kappas, beliefs);
   const double enough = heaviest(places) - counts;
   std::erase_if(places, [&](const Place& place) { return place.log_weight < enough; });
   return places;
 }
 
-/// ln of a density over mu at a level between the points of its grid, its tails as its last steps.
+/// ln of a density over mu at a level between the points of its grid, by the cubic through the four
+/// about it; its tails as its last steps.
 double between(const std::vector<double>& log_density, const LevelGrid& grid, double mu) {
   const double last = static_cast<double>(log_density.size() - 1);
   const double place = std::clamp(grid.place(mu), 0.0, last - 1e-9);
   const auto i = static_cast<std::size_t>(place);
-  return log_density[i] + (place - static_cast<double>(i)) * (log_density[i + 1] - log_density[i]);
+  const double part = place - static_cast<double>(i);
+  const double here = log_density[i], next = log_density[i + 1],
+               linear = here + part * (next - here);
+  if (i == 0 || i + 2 >= log_density.size()) return linear;
+  const double before = log_density[i - 1] - 2 * here + next;
+  const double after = here - 2 * next + log_density[i + 2];
+  return linear - part * (1 - part) / 6 * ((2 - part) * before + (1 + part) * after);
 }
 
-/// A curve about a level, that many times wider.
-std::vector<double> widened(const Curve& curve, const LevelGrid& grid, double about, double times) {
-  if (times < 1 + 1e-9) return density_of(curve, grid);
-  Curve wide;
-  wide.log_density.reserve(grid.level.size());
+/// Densities over u of a curve about a level, that many times wider.
+std::vector<double> widened(const std::vector<double>& log_density, const LevelGrid& grid,
+                            double about, double times) {
+  if (times < 1 + 1e-9) return density_of(log_density, grid);
+  std::vector<double> wide;
+  wide.reserve(grid.level.size());
   for (const double mu : grid.level) {
-    wide.log_density.push_back(between(curve.log_density, grid, about + (mu - about) / times));
+    wide.push_back(between(log_density, grid, about + (mu - about) / times));
   }
-  finish(wide, grid);
   return density_of(wide, grid);
+}
+
+void put_alone(Node& node, std::vector<std::vector<double>> densities, double step) {
+  node.below_alone.reserve(densities.size());
+  for (const auto& density : densities) node.below_alone.push_back(running_integral(density, step));
+  node.density_alone = std::move(densities);
 }
 
 /// `alone`: with the levels each for itself as well.
 Node node_at(const std::vector<Curve>& curves, const DayFit& fit, const LevelGrid& grid,
              bool alone) {
-  std::vector<std::vector<double>> compared, below_alone;
+  std::vector<std::vector<double>> compared, each_alone;
   compared.reserve(curves.size());
-  below_alone.reserve(curves.size());
+  each_alone.reserve(curves.size());
   for (std::size_t k = 0; k < curves.size(); ++k) {
-    compared.push_back(widened(curves[k], grid, fit.level[k], fit.widen[k]));
-    if (!alone) continue;
-    below_alone.push_back(
-        running_integral(widened(curves[k], grid, fit.level[k], fit.widen_alone[k]), grid.step));
+    compared.push_back(widened(curves[k].log_density, grid, fit.level[k], fit.widen[k]));
+    if (alone)
+      each_alone.push_back(widened(curves[k].log_density, grid, fit.level[k], fit.widen_alone[k]));
   }
   Node node = node_of(std::move(compared), 0, grid.step);
-  node.below_alone = std::move(below_alone);
+  put_alone(node, std::move(each_alone), grid.step);
   return node;
 }
 
@@ -188,6 +225,20 @@ LevelGrid grid_over(const std::vector<Flown>& all, const std::vector<Place>& pla
   return grid_for(pointers, std::exp(low), std::exp(high), beliefs, fineness, widest / 2);
 }
 
+/// The fit at the mean scatter and spread.
+DayFit fit_at_mean(const std::vector<Flown>& all, const std::vector<Place>& places,
+                   const std::vector<Node>& nodes, const Beliefs& beliefs) {
+  double lambda = 0, kappa = 0;
+  std::size_t heaviest_place = 0;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    lambda += nodes[i].weight * places[i].lambda;
+    kappa += nodes[i].weight * places[i].kappa;
+    if (nodes[i].weight > nodes[heaviest_place].weight) heaviest_place = i;
+  }
+  return fit_days(all, all_at(all.size(), lambda), std::exp(kappa), beliefs,
+                  places[heaviest_place].fit);
+}
+
 /// Range of a number of the places by their weights.
 Range range_of(const std::vector<Place>& places, const std::vector<Node>& nodes,
                double Place::*number) {
@@ -226,13 +277,12 @@ Variant without(const std::vector<Flown>& all, std::size_t propeller, std::size_
 /// Densities over u, that many times wider about a level.
 std::vector<double> wider(const std::vector<double>& density, const LevelGrid& grid, double about,
                           double times) {
-  Curve curve;
-  curve.log_density.reserve(density.size());
+  std::vector<double> logs;
+  logs.reserve(density.size());
   for (std::size_t i = 0; i < density.size(); ++i) {
-    curve.log_density.push_back(std::log(std::max(density[i] / grid.jacobian[i], 1e-300)));
+    logs.push_back(std::log(std::max(density[i] / grid.jacobian[i], 1e-300)));
   }
-  finish(curve, grid);
-  return widened(curve, grid, about, times);
+  return widened(logs, grid, about, times);
 }
 
 Node wider(const Node& node, const LevelGrid& grid, const DayFit& fit) {
@@ -243,34 +293,33 @@ Node wider(const Node& node, const LevelGrid& grid, const DayFit& fit) {
   alone.reserve(node.density.size());
   for (std::size_t k = 0; k < node.density.size(); ++k) {
     compared.push_back(wider(node.density[k], grid, fit.level[k], fit.widen[k]));
-    alone.push_back(running_integral(wider(node.density[k], grid, fit.level[k], fit.widen_alone[k]),
-                                     grid.step));
+    alone.push_back(wider(node.density[k], grid, fit.level[k], fit.widen_alone[k]));
   }
   wide = node_of(std::move(compared), node.weight, grid.step);
-  wide.below_alone = std::move(alone);
+  put_alone(wide, std::move(alone), grid.step);
   return wide;
 }
 
 /// The shifts are those found with one scatter for all; at them each propeller has its own.
-Levels own_scatter_over_days(const std::vector<Flown>& all, const Place& best, const Levels& shared,
+Levels own_scatter_over_days(const std::vector<Flown>& all, const DayFit& fit, const Levels& shared,
                              const Beliefs& beliefs, bool variants) {
   std::vector<Flown> own;
   own.reserve(all.size());
-  for (const Flown& flown : all) own.push_back(without_shifts(flown, best.fit.shift));
+  for (const Flown& flown : all) own.push_back(without_shifts(flown, fit.shift));
   Levels levels = with_own_scatter(own, beliefs, variants);
-  for (Node& node : levels.nodes) node = wider(node, levels.grid, best.fit);
+  for (Node& node : levels.nodes) node = wider(node, levels.grid, fit);
   for (Variant& variant : levels.variants) {
-    for (Node& node : variant.nodes) node = wider(node, levels.grid, best.fit);
+    for (Node& node : variant.nodes) node = wider(node, levels.grid, fit);
   }
   levels.day_scatter = shared.day_scatter;
-  levels.day_shift = best.fit.shift;
+  levels.day_shift = fit.shift;
   return levels;
 }
 
 }  // namespace
 
 Levels levels_over_days(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
-  std::vector<Place> places = places_that_count(all, beliefs);
+  std::vector<Place> places = places_that_count(all, beliefs, variants);
   Levels levels;
   levels.grid = grid_over(all, places, beliefs, variants ? Fineness::reading : Fineness::odds);
   levels.nodes = nodes_at(all, places, levels.grid, beliefs, true);
@@ -283,10 +332,8 @@ Levels levels_over_days(const std::vector<Flown>& all, const Beliefs& beliefs, b
     }
   }
   if (!beliefs.shared_scatter) {
-    const auto best = std::max_element(
-        places.begin(), places.end(),
-        [](const Place& a, const Place& b) { return a.log_weight < b.log_weight; });
-    return own_scatter_over_days(all, *best, levels, beliefs, variants);
+    return own_scatter_over_days(all, fit_at_mean(all, places, levels.nodes, beliefs), levels,
+                                 beliefs, variants);
   }
   if (!variants) return levels;
   std::vector<Place> heavy;
