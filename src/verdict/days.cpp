@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace propwright::verdict {
 
@@ -67,23 +68,37 @@ RunSums sums_of_run(const Flown& flown, std::size_t& i, double expected, double 
   return sums;
 }
 
-/// `part`: of the flights' weights.
-Sums sums_of(const std::vector<Flown>& all, const std::vector<double>& scatters, double spread,
-             const Beliefs& beliefs, const DayFit& at, double part) {
+/// Of the flights alone.
+Sums sums_of(const std::vector<Flown>& all, const std::vector<double>& scatters,
+             const Beliefs& beliefs, const DayFit& at) {
   const std::size_t propellers = all.size(), days = at.shift.size();
-  Sums sums{std::vector<double>(propellers, 0), std::vector<double>(days, 1 / (spread * spread)),
+  Sums sums{std::vector<double>(propellers, 0), std::vector<double>(days, 0),
             std::vector<double>(propellers, 0), std::vector<double>(days, 0),
             Matrix(days, std::vector<double>(propellers, 0))};
   for (std::size_t k = 0; k < propellers; ++k) {
     for (std::size_t i = 0; i < all[k].data.size();) {
       const std::size_t day = all[k].data[i].day;
       const RunSums run = sums_of_run(all[k], i, at.level[k] + at.shift[day], scatters[k], beliefs);
-      sums.propeller[k] += part * run.weight;
-      sums.of_propeller[k] += part * run.of_times;
-      sums.day[day] += part * run.weight;
-      sums.of_day[day] += part * run.of_times;
-      sums.both[day][k] += part * run.weight;
+      sums.propeller[k] += run.weight;
+      sums.of_propeller[k] += run.of_times;
+      sums.day[day] += run.weight;
+      sums.of_day[day] += run.of_times;
+      sums.both[day][k] += run.weight;
     }
+  }
+  return sums;
+}
+
+/// That part of the flights' sums, and what was believed beforehand.
+Sums with_beliefs(Sums sums, double part, const std::vector<Flown>& all, double spread) {
+  for (auto* row : {&sums.propeller, &sums.day, &sums.of_propeller, &sums.of_day}) {
+    for (double& sum : *row) sum *= part;
+  }
+  for (std::vector<double>& row : sums.both) {
+    for (double& sum : row) sum *= part;
+  }
+  for (double& sum : sums.day) sum += 1 / (spread * spread);
+  for (std::size_t k = 0; k < all.size(); ++k) {
     if (!all[k].prior) continue;
     const double weight = 1 / (all[k].prior->sigma * all[k].prior->sigma);
     sums.propeller[k] += weight;
@@ -211,7 +226,7 @@ bool several_days(const std::vector<Flown>& all, const Beliefs& beliefs) {
 }
 
 DayFit fit_days(const std::vector<Flown>& all, const std::vector<double>& scatters, double spread,
-                const Beliefs& beliefs, const DayFit& start) {
+                const Beliefs& beliefs, const DayFit& start, double enough) {
   constexpr int most_steps = 40;
   DayFit fit = start;
   if (fit.level.empty()) {
@@ -219,9 +234,11 @@ DayFit fit_days(const std::vector<Flown>& all, const std::vector<double>& scatte
     for (const Flown& flown : all) fit.level.push_back(mean_level(flown));
     fit.shift.assign(days_of(all), 0);
   }
-  const double enough = 1e-3 * *std::min_element(scatters.begin(), scatters.end());
+  const double rest = enough * *std::min_element(scatters.begin(), scatters.end());
+  Sums sums;
   for (int step = 0; step < most_steps; ++step) {
-    if (step_to(sums_of(all, scatters, spread, beliefs, fit, 1), fit) < enough) break;
+    sums = sums_of(all, scatters, beliefs, fit);
+    if (step_to(with_beliefs(sums, 1, all, spread), fit) < rest) break;
   }
   fit.log_volume = fit.log_density = 0;
   for (const double shift : fit.shift) {
@@ -229,7 +246,7 @@ DayFit fit_days(const std::vector<Flown>& all, const std::vector<double>& scatte
   }
   const double nu = beliefs.tail_freedom.value_or(1);
   const double part = beliefs.tail_freedom ? (nu + 1) / (nu + 3) : 1;
-  fill_widths(sums_of(all, scatters, spread, beliefs, fit, part), fit);
+  fill_widths(with_beliefs(std::move(sums), part, all, spread), fit);
   for (std::size_t k = 0; k < all.size(); ++k) {
     fit.log_density += log_data(all[k], fit.level[k], fit.shift, scatters[k], beliefs);
     if (!all[k].prior) continue;

@@ -21,9 +21,9 @@ struct DayFit {
   double log_density = 0;  ///< of the flights at all of these, without constants
   double log_levels = 0;   ///< ln of the integral over the levels about it, were they normal
 };
-/// `start`: a fit nearby to begin with, or empty.
+/// `start`: a fit nearby to begin with, or empty. `enough`: a last step, in scatters.
 DayFit fit_days(const std::vector<Flown>& all, const std::vector<double>& scatters, double spread,
-                const Beliefs& beliefs, const DayFit& start);
+                const Beliefs& beliefs, const DayFit& start, double enough = 1e-3);
 
 /// The flights with their days' shifts taken off.
 Flown without_shifts(const Flown& flown, const std::vector<double>& shift);

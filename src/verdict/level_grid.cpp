@@ -51,16 +51,17 @@ double density_of_points(const LevelGrid& grid, double mu) {
   return sum;
 }
 
-/// The level at u, from one below it: Newton's method, kept between the ends by halves.
-double level_at(const LevelGrid& grid, double u, double below, double above) {
-  double mu = below;
+/// The level at u, between one below and one above it, from a guess: Newton's method, kept between
+/// the ends by halves.
+double level_at(const LevelGrid& grid, double u, double below, double above, double guess) {
+  double mu = guess < above ? guess : below;
   for (int i = 0; i < 100; ++i) {
     const double off = grid.stretched(mu) - u;
     (off > 0 ? above : below) = mu;
     const double next = mu - off / density_of_points(grid, mu);
     const double last = mu;
     mu = next > below && next < above ? next : 0.5 * (below + above);
-    if (std::abs(mu - last) <= 1e-14 * (std::abs(mu) + grid.finest)) break;
+    if (std::abs(mu - last) <= 1e-9 * grid.finest) break;
   }
   return mu;
 }
@@ -89,7 +90,8 @@ LevelGrid make_grid(std::vector<double> centres, double finest, double reach, Po
     if (single) {
       mu = centres.front() + finest * std::sinh(grid.low_u + grid.step * i);
     } else if (i > 0) {
-      mu = level_at(grid, grid.low_u + grid.step * i, mu, high + reach);
+      mu = level_at(grid, grid.low_u + grid.step * i, mu, high + reach,
+                    mu + grid.step * grid.jacobian.back());
     }
     grid.level.push_back(mu);
     grid.share.push_back(std::exp(mu));

@@ -39,7 +39,7 @@ std::vector<double> all_at(std::size_t propellers, double lambda) {
 
 /// All places of a lattice, weighed with the levels taken as normal; each fit begins at the last.
 std::vector<Place> lattice(const std::vector<Flown>& all, const Span& lambdas, const Span& kappas,
-                           const Beliefs& beliefs) {
+                           const Beliefs& beliefs, double enough) {
   std::vector<Place> places;
   places.reserve(static_cast<std::size_t>(lambdas.points) *
                  static_cast<std::size_t>(kappas.points));
@@ -49,8 +49,8 @@ std::vector<Place> lattice(const std::vector<Flown>& all, const Span& lambdas, c
       // There and back again, so that neighbours follow each other.
       const int to = i % 2 == 0 ? j : kappas.points - 1 - j;
       Place place{lambdas.at(i), kappas.at(to), 0, {}};
-      place.fit =
-          fit_days(all, all_at(all.size(), place.lambda), std::exp(place.kappa), beliefs, start);
+      place.fit = fit_days(all, all_at(all.size(), place.lambda), std::exp(place.kappa), beliefs,
+                           start, enough);
       start = place.fit;
       place.log_weight = log_scatter_prior(place.lambda, beliefs) +
                          log_spread_prior(place.kappa, beliefs) + place.fit.log_volume +
@@ -116,7 +116,7 @@ std::vector<Place> places_that_count(const std::vector<Flown>& all, const Belief
   }
   Span kappas = spreads_believed(beliefs, 5);
   for (int round = 0; round < rounds; ++round) {
-    const std::vector<Place> looked_at = lattice(all, lambdas, kappas, beliefs);
+    const std::vector<Place> looked_at = lattice(all, lambdas, kappas, beliefs, 0.03);
     const double enough = heaviest(looked_at) - counts;
     const bool smaller = narrow(lambdas, &Place::lambda, looked_at, enough);
     narrow(kappas, &Place::kappa, looked_at, enough);
@@ -125,7 +125,7 @@ std::vector<Place> places_that_count(const std::vector<Flown>& all, const Belief
   const Steps steps = steps_for(all, beliefs, variants);
   lambdas.points = points_over(lambdas, steps.lambda);
   kappas.points = points_over(kappas, steps.kappa);
-  std::vector<Place> places = lattice(all, lambdas, kappas, beliefs);
+  std::vector<Place> places = lattice(all, lambdas, kappas, beliefs, 2e-3);
   const double enough = heaviest(places) - counts;
   std::erase_if(places, [&](const Place& place) { return place.log_weight < enough; });
   return places;
