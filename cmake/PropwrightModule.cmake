@@ -6,7 +6,7 @@
 # makes the library propwright_rotor (alias propwright::rotor). Its public headers live in
 # src/rotor/include/propwright/rotor/. A module sees the headers of what it USES, so an include that
 # goes up or sideways does not compile. With PROPWRIGHT_JOIN the files of SOURCES are compiled a
-# dozen at a time, those of APART (optional) each alone.
+# two dozen at a time, those of APART (optional) each alone.
 
 include_guard()
 
@@ -20,7 +20,7 @@ function(propwright_compile_settings target)
     $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>
     $<$<BOOL:${PROPWRIGHT_WARNINGS_AS_ERRORS}>:-Werror>)
   if(PROPWRIGHT_JOIN)
-    set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 12)
+    set_target_properties(${target} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 24)
     # A helper of one file may have the name of a local variable in another.
     target_compile_options(${target} PRIVATE
       -Wno-shadow $<$<CXX_COMPILER_ID:GNU>:-Wshadow=local>)

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Reads every source file of src/ with clang-tidy, as build/release compiles it: joined, a dozen at a
+# Reads every source file of src/ with clang-tidy, as build/release compiles it: joined, two dozen at a
 # time. What was clean is not read again until it, a header, the rules or the way it is compiled
 # change.
 set -euo pipefail

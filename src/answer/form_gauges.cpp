@@ -10,7 +10,7 @@ namespace {
 
 using sheet::Hazard;
 
-constexpr double foot_m = 0.015;  // of a card under its slope
+constexpr double card_foot_m = 0.015;  // of a card under its slope
 constexpr double least_edge_m = 0.030, spare_edge_m = 0.010;
 
 base::Expected<void> add_card(const FormWork& work, double radius_m, sheet::FormGroup& group,
@@ -27,7 +27,7 @@ base::Expected<void> add_card(const FormWork& work, double radius_m, sheet::Form
   }
   const form::GaugePoint point{radius_m, work.law.angle_rad(radius_m)};
   const double edge = std::max(least_edge_m, work.law.outline(radius_m).chord_m + spare_edge_m);
-  auto card = form::gauge_card(point, answer.hand, edge, foot_m);
+  auto card = form::gauge_card(point, answer.hand, edge, card_foot_m);
   if (!card) return tl::unexpected(card.error());
   const std::string at =
       " at " + units::to_text(radius_m, units::Dimension::length, answer.profile);

@@ -15,7 +15,7 @@
 namespace propwright::sheet {
 namespace {
 
-constexpr double column_mm = 60, edge_mm = 10, side_mm = 15;
+constexpr double column_mm = 60, edge_mm = 10, block_side_mm = 15;
 constexpr double views_room_mm = 12;  ///< head and foot of the views
 
 std::vector<Row> groove_rows(const SandingBlock& block, const BenchUnits& units) {
@@ -125,13 +125,13 @@ void draw_cutting(Canvas& canvas, const Setting& setting, const SandingBlock& bl
 
 Page views_page(const Setting& setting, const SandingBlock& block, double from_m, double to_m,
                 const std::string& part) {
-  const Box column{setting.width_mm - side_mm - column_mm, edge_mm, column_mm,
+  const Box column{setting.width_mm - block_side_mm - column_mm, edge_mm, column_mm,
                    setting.height_mm - 2 * edge_mm};
   const Piece piece = block_piece(block, from_m, to_m, setting.scale, setting.options.profile);
   const auto draw = [&setting, &block, piece, column, part](Canvas& canvas) {
-    const double left = column.x - 8 - side_mm;
-    piece.draw(canvas,
-               {side_mm + (left - piece.width_mm) / 2, (setting.height_mm - piece.height_mm) / 2});
+    const double left = column.x - 8 - block_side_mm;
+    piece.draw(canvas, {block_side_mm + (left - piece.width_mm) / 2,
+                        (setting.height_mm - piece.height_mm) / 2});
     canvas.text({column.x, column.y + 7}, "Sanding block", {Face::serif, title_type_mm, black});
     double y = column.y + 14;
     y += canvas.paragraph({column.x, y}, column_mm, block.title + part, {}, 4.7) + 2;

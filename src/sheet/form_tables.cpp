@@ -33,12 +33,12 @@ const PrintUnit* unit_of(Measure measure, const PrintUnits& units) {
   return nullptr;
 }
 
-constexpr double words_line_mm = 4.4;
+constexpr double table_words_line_mm = 4.4;
 constexpr double table_gap_mm = 9;
 
 double words_height(const Canvas& measure, double width, const std::string& words) {
   if (words.empty()) return 0;
-  return measure.paragraph_height(width, words, {Face::sans, 3.1, ink2}, words_line_mm) + 1;
+  return measure.paragraph_height(width, words, {Face::sans, 3.1, ink2}, table_words_line_mm) + 1;
 }
 
 double head_height(const Canvas& measure, double width, const FormTable& table) {
@@ -88,7 +88,7 @@ double draw_form_table(Canvas& canvas, const Setting& setting, const FormTable& 
   y += 8;
   if (!table.words.empty()) {
     y += canvas.paragraph({body.x, y + 2.5}, body.width, table.words, {Face::sans, 3.1, ink2},
-                          words_line_mm) +
+                          table_words_line_mm) +
          1;
   }
   const units::Profile profile = setting.options.profile;
@@ -105,7 +105,7 @@ double draw_form_table(Canvas& canvas, const Setting& setting, const FormTable& 
 }
 
 /// Part of a table on a page.
-struct Piece {
+struct TablePiece {
   const FormTable* table = nullptr;
   std::size_t first = 0, last = 0;
   double y = 0;
@@ -143,7 +143,7 @@ void add_table_pages(const Setting& setting, const Canvas& measure,
                      const std::vector<FormTable>& tables, double first_top, Pages& pages,
                      std::vector<std::function<void(Canvas&)>>& on_first) {
   const Box& body = setting.body;
-  std::vector<std::vector<Piece>> sheets(1);
+  std::vector<std::vector<TablePiece>> sheets(1);
   double y = first_top;
   for (const FormTable& table : tables) {
     const double head = head_height(measure, body.width, table) +
@@ -169,7 +169,7 @@ void add_table_pages(const Setting& setting, const Canvas& measure,
   }
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     const auto draw = [&setting, pieces = sheets[i]](Canvas& canvas) {
-      for (const Piece& piece : pieces) {
+      for (const TablePiece& piece : pieces) {
         draw_form_table(canvas, setting, *piece.table, piece.y, piece.first, piece.last);
       }
     };
