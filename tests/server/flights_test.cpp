@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <atomic>
+#include <thread>
+
 #include "pages.h"
 
 namespace propwright::server::test {
@@ -153,6 +156,26 @@ TEST(Flights, OpenTheSessionTheyNameOnce) {
             json({{"day", "2026-11-21"}, {"temperature", "16 degC"}, {"roof", "8.5 m"}}));
   const std::string id = session["id"];
   EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], 2);
+}
+
+TEST(Flights, ThatComeInAtTheSameTimeOpenTheirSessionOnce) {
+  const Pages pages;
+  constexpr int uploads = 8;
+  std::vector<std::thread> threads;
+  std::atomic<int> taken = 0;
+  for (int at = 0; at < uploads; ++at) {
+    threads.emplace_back([&, at] {
+      json one = flight("f" + std::to_string(at), 700 + at);
+      one["session"] = "Millbrook, 21 Nov";
+      if (merge(pages, {{{"flight", one}}}).status == 200) ++taken;
+    });
+  }
+  for (std::thread& thread : threads) thread.join();
+  EXPECT_EQ(taken, uploads);
+  const json sessions = pages.get("/api/sessions").body();
+  ASSERT_EQ(sessions["total"], 1);
+  const std::string id = sessions["items"][0]["id"];
+  EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], uploads);
 }
 
 TEST(Flights, OfAMeterThatIsNotHereAreTakenWithoutIt) {
