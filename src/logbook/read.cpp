@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "letters.h"
 #include "propwright/base/table.h"
 #include "propwright/logbook/flight_log.h"
 #include "propwright/logbook/row_id.h"
@@ -169,6 +170,13 @@ Flight read_row(const base::Table& table, std::size_t row, const std::string& fi
 }  // namespace
 
 base::Expected<Log> read_csv(std::string_view csv, const std::string& file) {
+  if (const int line = line_of_no_letter(csv); line > 0) {
+    return base::fail({.file = file,
+                       .line = line,
+                       .allowed = "text in UTF-8",
+                       .remedy = "save the table as CSV in UTF-8",
+                       .message = "there are letters in another encoding than UTF-8"});
+  }
   const std::vector<std::string> known = known_names();
   const auto table = base::Table::read_log(csv, known, file);
   if (!table) return base::fail(table.error());

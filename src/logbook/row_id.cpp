@@ -5,37 +5,11 @@
 #include <array>
 #include <cstdint>
 
+#include "letters.h"
+
 namespace propwright::logbook {
 
 namespace {
-
-constexpr std::uint32_t no_letter = 0xFFFD;
-
-/// The code points of UTF-8; a byte that belongs to none is one U+FFFD.
-std::u32string letters_of(std::string_view text) {
-  std::u32string letters;
-  for (std::size_t at = 0; at < text.size();) {
-    const auto lead = static_cast<unsigned char>(text[at]);
-    const std::size_t size = lead < 0x80 ? 1 : lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-    std::uint32_t letter = size == 1 ? lead : lead & (0xFFU >> (size + 1));
-    bool sound = size == 1 || (lead >= 0xC2 && lead <= 0xF4);
-    std::size_t used = 1;
-    for (; sound && used < size; ++used) {
-      const unsigned next =
-          at + used < text.size() ? static_cast<unsigned char>(text[at + used]) : 0;
-      const unsigned low = used > 1 ? 0x80 : lead == 0xE0 ? 0xA0 : lead == 0xF0 ? 0x90 : 0x80;
-      const unsigned high = used > 1 ? 0xBF : lead == 0xED ? 0x9F : lead == 0xF4 ? 0x8F : 0xBF;
-      if (next < low || next > high) {
-        sound = false;
-        break;
-      }
-      letter = (letter << 6U) | (next & 0x3FU);
-    }
-    letters += static_cast<char32_t>(sound ? letter : no_letter);
-    at += used;
-  }
-  return letters;
-}
 
 /// What is white space to Unicode, and the byte order mark.
 bool is_space(char32_t letter) {

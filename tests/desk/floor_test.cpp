@@ -83,6 +83,19 @@ TEST(RubberTables, ProblemsNameTheLineTheyAreIn) {
   EXPECT_EQ(in_rows["line"], 3);
 }
 
+TEST(WindTables, ProblemsNameTheLineOfTheFileOfTables) {
+  const Folder folder;
+  const std::string path =
+      folder.file("floor.toml", "# today\n[today]\ntemperature = \"16 degC\"\nroof = \"9 kg\"\n");
+  const Outcome wind = run("wind examples/lantern46.toml '" + path + "' --json");
+  EXPECT_EQ(wind.status, 3);
+  const auto problem = problem_of(wind, "today.roof");
+  EXPECT_EQ(problem["file"], path);
+  EXPECT_EQ(problem["line"], 4);
+  const Outcome given = run("wind examples/lantern46.toml '" + path + "' --roof '9 s' --json");
+  EXPECT_TRUE(problem_of(given, "--roof")["line"].is_null());
+}
+
 TEST(RubberTables, ATestThatIsMissingIsNamed) {
   const Folder folder;
   const std::string path = folder.file("r.toml", "[[batch.tests]]\nfile = \"none.csv\"\n");

@@ -187,6 +187,13 @@ TEST_F(WorkshopCommand, ALogThatCannotBeReadIsStatus3AndNothingIsTaken) {
   EXPECT_EQ(listing(), "bad.json no.json one.json ");
 }
 
+TEST_F(WorkshopCommand, ALogInAnotherEncodingIsStatus3WithItsLine) {
+  const std::string csv = folder.file("log.csv", "propeller,duration_s\nP9,312\nJ\xF6rg,330\n");
+  const Outcome refused = act("import-flights '" + csv + "' --json");
+  EXPECT_EQ(refused.status, 3);
+  EXPECT_EQ(refused.json()["problems"][0]["line"], 3);
+}
+
 TEST_F(WorkshopCommand, AMissingFileIsStatus5AndIsNotMade) {
   for (const char* const words : {"check", "export", "backup '/nowhere/b.sqlite'"}) {
     const Outcome missing = act(words);

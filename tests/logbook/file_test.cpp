@@ -82,6 +82,16 @@ TEST(FlightLogFile, AQuoteThatNothingClosesIsAProblemWithItsLine) {
   EXPECT_THAT(log.error().back().message, HasSubstr("nothing closes it"));
 }
 
+TEST(FlightLogFile, LettersOfAnotherEncodingAreAProblemWithTheirLine) {
+  for (const char* const word : {"J\xF6rg", "\xED\xA0\x80", "\xE2\x82"}) {
+    const auto log =
+        read_csv(std::string("reason,propeller\n\u00f6,A\n") + word + ",B\n", "log.csv");
+    ASSERT_FALSE(log);
+    EXPECT_EQ(log.error().front().line, 3);
+    EXPECT_THAT(log.error().front().remedy, HasSubstr("UTF-8"));
+  }
+}
+
 TEST(FlightLogFile, AColumnOfFlightNumbersMayBeHeadedByItsSign) {
   for (const char* const head : {"#", "# No.", "#nr", "\"#\""}) {
     const Log log = read_text(std::string("# winter, first half\n") + head +
