@@ -26,14 +26,26 @@ std::string id_from_content(const std::string& text) {
   return fmt::format("c{:016x}", hash);
 }
 
-void give_ids(std::vector<FlightEntry>& entries) {
-  std::map<std::string, int> seen;
-  for (FlightEntry& entry : entries) {
-    if (!entry.flight.id.empty()) continue;
-    std::string content = logged_flight_json(entry.flight).dump();
-    const int before = seen[content]++;
+/// Ids of flights by what was understood of them: those of a JSON file, and those that rows of a
+/// CSV file had from older programs.
+class ContentIds {
+ public:
+  std::string next(const logbook::Flight& flight) {
+    using Replace = Json::error_handler_t;
+    std::string content = logged_flight_json(flight).dump(-1, ' ', false, Replace::replace);
+    const int before = seen_[content]++;
     if (before > 0) content += fmt::format("#{}", before + 1);
-    entry.flight.id = id_from_content(content);
+    return id_from_content(content);
+  }
+
+ private:
+  std::map<std::string, int> seen_;
+};
+
+void give_ids(std::vector<FlightEntry>& entries) {
+  ContentIds ids;
+  for (FlightEntry& entry : entries) {
+    if (entry.flight.id.empty()) entry.flight.id = ids.next(entry.flight);
   }
 }
 
@@ -156,12 +168,16 @@ base::Expected<FlightFile> read_flight_file(const std::string& text, const std::
   FlightFile read;
   read.questions = std::move(log->questions);
   read.unknown_columns = std::move(log->unknown_columns);
+  read.passed_over = std::move(log->passed_over);
   read.entries.reserve(log->flights.size());
-  for (logbook::Flight& flight : log->flights) {
-    flight.line = 0;  // of the file, not of the flight
-    read.entries.push_back({std::move(flight), 0});
+  ContentIds older;
+  for (std::size_t row = 0; row < log->flights.size(); ++row) {
+    FlightEntry entry{std::move(log->flights[row]), 0};
+    entry.flight.line = 0;  // of the file, not of the flight
+    if (entry.flight.id.empty()) entry.former_id = older.next(entry.flight);
+    entry.flight.id = std::move(log->row_ids[row]);
+    read.entries.push_back(std::move(entry));
   }
-  give_ids(read.entries);
   return read;
 }
 
@@ -202,7 +218,7 @@ base::Expected<void> FlightMerge::know_session(const logbook::Flight& flight) {
   content.name = name;
   content.section_json = Json{{"session", session_table(flight)}}.dump();
   if (!meter_id_.empty()) content.links = {{"meter_id", meter_id_}};
-  const auto made = workshop_.create(RecordKind::session, content);
+  const auto made = workshop_.create_named(RecordKind::session, content);
   if (!made) return base::fail(made.error());
   return {};
 }
@@ -252,6 +268,15 @@ base::Expected<MergedFlight> FlightMerge::take_new_or_known(const FlightEntry& e
   auto found = workshop_.get(RecordKind::flight, entry.flight.id);
   if (!found) return base::fail(found.error());
   if (*found) return take_known(entry, *std::move(*found));
+  if (!entry.former_id.empty()) {
+    auto former = workshop_.get(RecordKind::flight, entry.former_id);
+    if (!former) return base::fail(former.error());
+    if (*former) {
+      FlightEntry same = entry;
+      same.flight.id = entry.former_id;
+      return take_known(same, *std::move(*former));
+    }
+  }
   const auto content = content_of(entry.flight);
   if (!content) return base::fail(content.error());
   auto made = workshop_.create(RecordKind::flight, *content, entry.flight.id);

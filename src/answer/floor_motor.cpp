@@ -27,11 +27,11 @@ std::vector<std::string> with_section(std::vector<std::string> members) {
 }
 
 std::string breaking_sentence(const rubber::Breaking& b, double safe, double median) {
+  const double in_100 = 100 * b.safe_risk;
   return fmt::format(
-      "Wind to {:.0f} turns: about {:.0f} in 100 motors like this break by then. Half of them "
-      "break by "
-      "{:.0f}.",
-      safe, 100 * b.risk, median);
+      "Wind to {:.0f} turns: about {} in 100 motors like this break by then. Half of them "
+      "break by {:.0f}.",
+      safe, in_100 < 1 ? fmt::format("{:.1g}", in_100) : fmt::format("{:.0f}", in_100), median);
 }
 
 /// What of it comes from the log.
@@ -75,6 +75,7 @@ Json breaking_json(const rubber::Breaking& b, const LoopSize& motor) {
           {"safe_turns", safe},
           {"safe_turns_constant", b.safe_kappa},
           {"safe_share", b.safe_kappa / b.median_kappa},
+          {"safe_risk", b.safe_risk},
           {"median_turns", median},
           {"median_turns_interval", {b.median_low * per_kappa, b.median_high * per_kappa}},
           {"turns_constant", b.median_kappa},

@@ -38,7 +38,49 @@ Json value_of(const toml::node& node) {
   return date.str();
 }
 
+int first_line(const toml::source_region& source) {
+  return static_cast<int>(source.begin.line);
+}
+
+void note_lines(const toml::node& node, const std::string& name, FieldLines& lines) {
+  if (const auto* table = node.as_table()) {
+    for (auto&& [key, member] : *table) {
+      const std::string word(key.str());
+      const std::string path = name.empty() ? word : name + "." + word;
+      lines[path] = first_line(key.source());
+      note_lines(member, path, lines);
+    }
+  }
+  if (const auto* list = node.as_array()) {
+    int place = 0;
+    for (const toml::node& element : *list) {
+      const std::string path = name + "[" + std::to_string(++place) + "]";
+      lines[path] = first_line(element.source());
+      note_lines(element, path, lines);
+    }
+  }
+}
+
 }  // namespace
+
+FieldLines toml_lines(std::string_view toml) {
+  FieldLines lines;
+  try {
+    note_lines(toml::parse(toml), "", lines);
+  } catch (const toml::parse_error&) {
+    lines.clear();
+  }
+  return lines;
+}
+
+int line_of(const FieldLines& lines, std::string field) {
+  for (;;) {
+    if (const auto found = lines.find(field); found != lines.end()) return found->second;
+    const auto end = field.find_last_of(".[");
+    if (end == std::string::npos || end == 0) return 0;
+    field.resize(end);
+  }
+}
 
 base::Expected<Json> job_json(std::string_view toml, const std::string& file) {
   try {

@@ -151,7 +151,7 @@ class CsvReader {
     const std::string shape = table_->text(row, "shape");
     if (!shape.empty()) spar["shape"] = shape;
     for (const CsvColumn& column : csv_columns) {
-      const std::string cell = table_->text(row, column.name);
+      const std::string cell = table_->number_text(row, column.name);
       if (cell.empty()) continue;
       const auto text = with_unit(cell, column);
       if (!text) {

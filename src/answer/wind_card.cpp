@@ -79,7 +79,7 @@ Json wind_card_json(const WindQuestion& asked, const WindFlights& flights) {
       {"hook_up_torque_Nm", rubber::torque_Nm(motor, f.turns_at_launch)},
       {"back_off_aim_turns", flights.aim.flight.turns_wound - flights.aim.flight.turns_at_launch},
       {"breaking_turns", motor.breaking_turns},
-      {"risk", asked.breaking ? Json(asked.breaking->risk) : Json()},
+      {"risk", asked.breaking ? Json(asked.breaking->safe_risk) : Json()},
       {"risk_interval",
        asked.breaking ? Json{asked.breaking->risk_low, asked.breaking->risk_high} : Json()},
       {"wait_s", asked.loaded.job.launch.wait_s},

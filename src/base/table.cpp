@@ -10,10 +10,10 @@
 namespace propwright::base {
 namespace {
 
-std::string_view trim(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t\r");
+std::string trim(std::string_view text) {
+  const auto first = text.find_first_not_of(" \t\r\n");
   if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+  return std::string(text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1));
 }
 
 /// "12,5" of a spreadsheet that writes decimals with a comma as "12.5"; other text as it is.
@@ -27,37 +27,6 @@ std::string with_point(std::string cell) {
   const char* end = pointed.data() + pointed.size();
   const auto [stop, error] = std::from_chars(pointed.data() + (plus ? 1 : 0), end, number);
   return error == std::errc() && stop == end ? pointed : cell;
-}
-
-/// Splits one line; a cell may stand in double quotes to hold the separator itself, and within them
-/// a doubled quote is one.
-std::vector<std::string> split(std::string_view line, char separator) {
-  std::vector<std::string> cells(1);
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const char c = line[i];
-    if (c == '"' && quoted && i + 1 < line.size() && line[i + 1] == '"') {
-      cells.back() += line[++i];
-    } else if (c == '"') {
-      quoted = !quoted;
-    } else if (c == separator && !quoted) {
-      cells.emplace_back();
-    } else {
-      cells.back() += c;
-    }
-  }
-  for (std::string& cell : cells) {
-    cell = std::string(trim(cell));
-    if (separator == ';') cell = with_point(std::move(cell));
-  }
-  return cells;
-}
-
-/// Where decimals have a comma, spreadsheets part columns by semicolons.
-char separator_of(std::string_view header) {
-  return header.find(',') == std::string_view::npos && header.find(';') != std::string_view::npos
-             ? ';'
-             : ',';
 }
 
 std::string cells_word(std::size_t count) {
@@ -74,21 +43,6 @@ std::optional<double> to_number(const std::string& text) {
   return number;
 }
 
-/// Calls visit(line_number, text) for every line that is neither blank nor a comment.
-template <class Visit>
-void for_each_line(std::string_view csv, Visit visit) {
-  int number = 0;
-  // Spreadsheets put a byte order mark before the text.
-  if (csv.substr(0, 3) == "\xEF\xBB\xBF") csv.remove_prefix(3);
-  while (!csv.empty()) {
-    const auto end = csv.find('\n');
-    const std::string_view line = trim(csv.substr(0, end));
-    csv = end == std::string_view::npos ? std::string_view{} : csv.substr(end + 1);
-    ++number;
-    if (!line.empty() && line.front() != '#') visit(number, line);
-  }
-}
-
 }  // namespace
 
 bool Table::has(const std::string& column) const {
@@ -103,8 +57,13 @@ const std::vector<double>& Table::column(const std::string& name) const {
 
 std::string Table::text(std::size_t row, const std::string& column) const {
   const auto found = std::find(names_.begin(), names_.end(), column);
-  if (found == names_.end() || row >= cells_.size()) return {};
-  return cells_[row][static_cast<std::size_t>(found - names_.begin())];
+  if (found == names_.end() || row >= rows_.size()) return {};
+  return rows_[row].cells[static_cast<std::size_t>(found - names_.begin())];
+}
+
+std::string Table::number_text(std::size_t row, const std::string& column) const {
+  std::string cell = trim(text(row, column));
+  return decimal_commas_ ? with_point(std::move(cell)) : cell;
 }
 
 namespace {
@@ -144,58 +103,85 @@ void check_header(const std::vector<std::string>& names, const std::vector<Colum
   }
 }
 
+Problem wrong_count(const CsvRow& row, std::size_t columns, const std::string& file) {
+  return {.file = file,
+          .line = row.line,
+          .value = cells_word(row.cells.size()),
+          .allowed = cells_word(columns) + ", one per column",
+          .remedy = "complete or remove the row",
+          .message = "the row has the wrong number of cells"};
+}
+
+Problem wrong_number(const ColumnRule& rule, const std::string& cell, bool number, int line,
+                     const std::string& file) {
+  return {.file = file,
+          .line = line,
+          .field = rule.name,
+          .value = cell,
+          .allowed = rule.low > -1e299 || rule.high < 1e299
+                         ? fmt::format("{} to {}", rule.low, rule.high)
+                         : std::string("a number in SI units, without text"),
+          .remedy = "correct the cell",
+          .message = number ? "the value is out of range" : "not a number"};
+}
+
 }  // namespace
 
-Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>& rules,
-                            const std::string& file, bool allow_other_columns) {
+void Table::read_numbers(const std::vector<ColumnRule>& rules, const std::string& file,
+                         Problems& problems) {
+  std::vector<const ColumnRule*> rule_of;
+  rule_of.reserve(names_.size());
+  for (const std::string& name : names_) {
+    const auto rule = std::find_if(rules.begin(), rules.end(), [&](const ColumnRule& candidate) {
+      return candidate.name == name;
+    });
+    rule_of.push_back(rule == rules.end() ? nullptr : &*rule);
+  }
+  for (std::size_t row = 0; row < rows_.size(); ++row) {
+    for (std::size_t i = 0; i < names_.size(); ++i) {
+      std::string cell = trim(rows_[row].cells[i]);
+      if (decimal_commas_) cell = with_point(std::move(cell));
+      const std::optional<double> number = to_number(cell);
+      const ColumnRule* const rule = rule_of[i];
+      if (rule != nullptr && (!number || *number < rule->low || *number > rule->high)) {
+        problems.push_back(wrong_number(*rule, cell, number.has_value(), rows_[row].line, file));
+      }
+      numbers_[i].push_back(number.value_or(0));
+    }
+  }
+}
+
+Expected<Table> Table::of(CsvText csv, const std::vector<ColumnRule>& rules,
+                          const std::string& file, bool allow_other_columns) {
   Table table;
   Problems problems;
-  bool header_seen = false;
-  bool rows_seen = false;
-  char separator = ',';
-  for_each_line(csv, [&](int line, std::string_view text) {
-    if (!header_seen) separator = separator_of(text);
-    std::vector<std::string> cells = split(text, separator);
-    if (!header_seen) {
-      header_seen = true;
-      table.names_ = std::move(cells);
-      table.numbers_.resize(table.names_.size());
-      check_header(table.names_, rules, allow_other_columns, line, file, problems);
-      return;
+  table.decimal_commas_ = csv.separator != ',';
+  table.passed_over_ = std::move(csv.passed_over);
+  table.names_.reserve(csv.headings.cells.size());
+  for (const std::string& name : csv.headings.cells) table.names_.push_back(trim(name));
+  table.numbers_.resize(table.names_.size());
+  if (!table.names_.empty()) {
+    check_header(table.names_, rules, allow_other_columns, csv.headings.line, file, problems);
+  }
+  table.rows_.reserve(csv.rows.size());
+  for (CsvRow& row : csv.rows) {
+    if (row.cells.size() == table.names_.size()) {
+      table.rows_.push_back(std::move(row));
+    } else {
+      problems.push_back(wrong_count(row, table.names_.size(), file));
     }
-    rows_seen = true;
-    if (cells.size() != table.names_.size()) {
-      problems.push_back({.file = file,
-                          .line = line,
-                          .value = cells_word(cells.size()),
-                          .allowed = cells_word(table.names_.size()) + ", one per column",
-                          .remedy = "complete or remove the row",
-                          .message = "the row has the wrong number of cells"});
-      return;
-    }
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      const auto rule = std::find_if(rules.begin(), rules.end(), [&](const ColumnRule& candidate) {
-        return candidate.name == table.names_[i];
-      });
-      const std::optional<double> number = to_number(cells[i]);
-      const bool wanted = rule != rules.end();
-      if (wanted && (!number || *number < rule->low || *number > rule->high)) {
-        problems.push_back({.file = file,
-                            .line = line,
-                            .field = rule->name,
-                            .value = cells[i],
-                            .allowed = rule->low > -1e299 || rule->high < 1e299
-                                           ? fmt::format("{} to {}", rule->low, rule->high)
-                                           : std::string("a number in SI units, without text"),
-                            .remedy = "correct the cell",
-                            .message = number ? "the value is out of range" : "not a number"});
-      }
-      table.numbers_[i].push_back(number.value_or(0));
-    }
-    table.cells_.push_back(std::move(cells));
-    table.lines_.push_back(line);
-  });
-  if (!rows_seen) {
+  }
+  table.read_numbers(rules, file, problems);
+  std::stable_sort(problems.begin(), problems.end(),
+                   [](const Problem& a, const Problem& b) { return a.line < b.line; });
+  if (csv.open_quote_line > 0) {
+    problems.push_back({.file = file,
+                        .line = csv.open_quote_line,
+                        .value = "\"",
+                        .remedy = "close it at the end of its cell, or double a quote that is text",
+                        .message = "a quote opens here and nothing closes it"});
+  }
+  if (csv.rows.empty()) {
     problems.push_back({.file = file,
                         .allowed = "a header line and at least one row of numbers",
                         .remedy = "check that this is the right file",
@@ -203,6 +189,16 @@ Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>&
   }
   if (!problems.empty()) return fail(std::move(problems));
   return table;
+}
+
+Expected<Table> Table::read(std::string_view csv, const std::vector<ColumnRule>& rules,
+                            const std::string& file, bool allow_other_columns) {
+  return of(scan_csv(csv), rules, file, allow_other_columns);
+}
+
+Expected<Table> Table::read_log(std::string_view csv, const std::vector<std::string>& known,
+                                const std::string& file) {
+  return of(scan_csv(csv, CsvRemarks::by_sense, known), {}, file, true);
 }
 
 }  // namespace propwright::base

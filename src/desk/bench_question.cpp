@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "field_lines.h"
 #include "files.h"
 #include "job_files.h"
 #include "propwright/answer/document.h"
@@ -32,9 +33,11 @@ base::Expected<void> put_job(Json& question, const std::string& path) {
 }
 
 /// The tables of a file; a job it names is read as well, seen from the file.
-base::Expected<Json> question_in(const std::string& file, bool with_job) {
+base::Expected<Json> question_in(const std::string& file, bool with_job,
+                                 answer::FieldLines& lines) {
   const auto text = read_text(file);
   if (!text) return tl::unexpected(text.error());
+  lines = answer::toml_lines(*text);
   auto question = answer::job_json(*text, file);
   if (!question) return question;
   const auto job = question->find("job");
@@ -231,7 +234,7 @@ tl::expected<BenchQuestion, Failure> read_bench(const Arguments& arguments) {
   }
   asked.question = Json::object();
   if (!asked.file.empty()) {
-    auto read = question_in(asked.file, !arguments.has("--job"));
+    auto read = question_in(asked.file, !arguments.has("--job"), asked.lines);
     if (!read) return no_answer(std::move(read.error()));
     asked.question = std::move(*read);
   }
@@ -269,7 +272,7 @@ base::Problems bench_problems(base::Problems problems, const BenchQuestion& aske
       problem.field = known.option;
       option = true;
     }
-    if (!option && problem.file.empty()) problem.file = asked.file;
+    if (!option) problem = with_lines({problem}, asked.file, asked.lines).front();
   }
   return problems;
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "command.h"
+#include "propwright/answer/document.h"
 #include "propwright/answer/json_text.h"
 
 namespace propwright::desk {
@@ -35,6 +36,7 @@ struct BenchQuestion {
   answer::Json question;
   const BenchSubject* subject = nullptr;  ///< none: every table of the file
   std::string file;                       ///< or empty
+  answer::FieldLines lines = {};          ///< of the file
 };
 
 /// Reads the file and the options. Failure: wrong usage, or what cannot be read.

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "command.h"
+#include "field_lines.h"
 #include "files.h"
 #include "job_files.h"
 #include "propwright/answer/document.h"
@@ -106,7 +107,7 @@ Answer answer_pair(const Arguments& arguments) {
   const auto known = answer::known_design(*loaded);
   if (!known) return no_answer(known.error());
   const auto pair = answer::pair_answer(*loaded, **known, *as_built, arguments.file);
-  if (!pair) return no_answer(pair.error());
+  if (!pair) return no_answer(with_lines(pair.error(), arguments.file, answer::toml_lines(*text)));
   if (arguments.json()) return answer::document(answer::pair_document(*pair));
   const std::string out = pair_text(*pair);
   return arguments.has("--tolerances") ? out + "\n" + card_text(pair->tolerances) : out;

@@ -20,14 +20,18 @@ constexpr WindOption wind_options[] = {
     {"--humidity", "today", "humidity"},       {"--roof", "today", "roof"},
     {"--winder-ratio", "", "winder_ratio"},    {"--risk", "breaking", "risk"}};
 
-base::Expected<Json> wind_question(const Arguments& arguments) {
+constexpr const char* floor_members[] = {"today", "meter", "winder_ratio", "breaking"};
+
+/// `floor` gets what the file of tables holds, where one is named.
+base::Expected<Json> wind_question(const Arguments& arguments, FloorTables& floor) {
   auto question = job_document(arguments.input);
   if (!question) return question;
   if (!arguments.file.empty()) {
-    const auto tables = floor_tables(arguments.file);
-    if (!tables) return base::fail(tables.error());
-    for (const char* name : {"today", "meter", "winder_ratio", "breaking"}) {
-      if (tables->contains(name)) (*question)[name] = (*tables)[name];
+    auto read = floor_tables(arguments.file);
+    if (!read) return base::fail(read.error());
+    floor = std::move(*read);
+    for (const char* name : floor_members) {
+      if (floor.tables.contains(name)) (*question)[name] = floor.tables[name];
     }
     // Tables of `rubber` say a little more than the card asks for.
     if (question->contains("breaking") && (*question)["breaking"].is_object()) {
@@ -46,13 +50,22 @@ base::Expected<Json> wind_question(const Arguments& arguments) {
   return question;
 }
 
-base::Problems wind_problems(base::Problems problems, const Arguments& arguments) {
+bool is_of_floor(const std::string& field) {
+  const std::string table = field.substr(0, field.find_first_of(".["));
+  return std::find(std::begin(floor_members), std::end(floor_members), table) !=
+         std::end(floor_members);
+}
+
+base::Problems wind_problems(base::Problems problems, const Arguments& arguments,
+                             const FloorTables& floor) {
   for (base::Problem& problem : problems) {
     for (const auto& [option, table, key] : wind_options) {
       const std::string field = *table == '\0' ? key : std::string(table) + "." + key;
       if (problem.field == field && arguments.has(option)) problem.field = option;
     }
     if (problem.file == "job") problem.file = arguments.input;
+    if (!problem.file.empty() || floor.file.empty() || !is_of_floor(problem.field)) continue;
+    problem = floor.placed({problem}).front();
   }
   return problems;
 }
@@ -61,10 +74,11 @@ Answer answer_wind(const Arguments& arguments) {
   OptionReader reader(arguments);
   sheet::PacketOptions paper = read_paper(arguments, reader);
   if (!reader.problems.empty()) return no_answer(std::move(reader.problems));
-  const auto question = wind_question(arguments);
+  FloorTables floor;
+  const auto question = wind_question(arguments, floor);
   if (!question) return no_answer(question.error());
   const auto answer = answer::wind_document(*question);
-  if (!answer) return no_answer(wind_problems(answer.error(), arguments));
+  if (!answer) return no_answer(wind_problems(answer.error(), arguments, floor));
   if (arguments.has("--output")) {
     paper.profile = (*answer)["units"] == "inch" ? units::Profile::inch : units::Profile::metric;
     const auto pdf = sheet::winding_card_pdf(answer::winding_card(*answer), paper);

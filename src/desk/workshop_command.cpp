@@ -32,6 +32,16 @@ std::int64_t sum(const WorkshopAnswer& answer) {
   return all;
 }
 
+std::string remarks_of(const std::vector<int>& lines) {
+  if (lines.empty()) return {};
+  constexpr std::size_t most = 20;
+  const std::vector<int> first(
+      lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(std::min(most, lines.size())));
+  return fmt::format("{} {}{} passed over: remarks, which begin with #.\n",
+                     lines.size() == 1 ? "Line" : "Lines", fmt::join(first, ", "),
+                     lines.size() > most ? fmt::format(" and {} more", lines.size() - most) : "");
+}
+
 std::string text_of(const WorkshopAnswer& answer) {
   TextTable table;
   for (const auto& [name, count] : answer.records) {
@@ -43,7 +53,8 @@ std::string text_of(const WorkshopAnswer& answer) {
   }
   return answer.sentence + "\n" + table.text() +
          bullet_list("Kept as written, but questioned", questions) +
-         bullet_list("Columns that are not known, not taken in", answer.unknown_columns);
+         bullet_list("Columns that are not known, not taken in", answer.unknown_columns) +
+         remarks_of(answer.passed_over);
 }
 
 Answer print(const WorkshopAnswer& answer, const Arguments& arguments) {
@@ -163,6 +174,7 @@ Answer import_flights(const fs::path& path, const Arguments& arguments) {
                       .sentence = {}};
   done.questions = std::move(file->questions);
   done.unknown_columns = std::move(file->unknown_columns);
+  done.passed_over = std::move(file->passed_over);
   std::int64_t added = 0, same = 0;
   for (const answer::FlightEntry& entry : file->entries) {
     const auto merged = merge.take(entry);
@@ -170,7 +182,7 @@ Answer import_flights(const fs::path& path, const Arguments& arguments) {
     const std::string_view what = merged->done;
     if (what == "added") ++added;
     if (what == "same") ++same;
-    if (what == "conflict") done.differing.push_back(entry.flight.id);
+    if (what == "conflict") done.differing.push_back(merged->present.id);
   }
   done.records = {{"flights", added}};
   done.skipped = same;

@@ -21,6 +21,7 @@ std::string workshop_json(const WorkshopAnswer& answer) {
     json["differing"] = answer.differing;
     json["questions"] = answer::problem_list(answer.questions);
     json["unknown_columns"] = answer.unknown_columns;
+    json["passed_over"] = answer.passed_over;
   }
   json["records"] = std::move(records);
   json["done"] = answer.sentence;

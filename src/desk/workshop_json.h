@@ -22,6 +22,7 @@ struct WorkshopAnswer {
   std::vector<std::string> differing = {};  ///< ids of flights that were left out
   base::Problems questions = {};            ///< of flights that were taken in
   std::vector<std::string> unknown_columns = {};
+  std::vector<int> passed_over = {};  ///< lines taken for remarks
   std::string sentence;
 };
 

@@ -1,22 +1,17 @@
+// What of a log can be learned from, the parameters it may move, and which of them move a flight.
 #include "propwright/learn/flown_log.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <tuple>
 
 #include "conditions.h"
-#include "fly_many.h"
+#include "owners.h"
 
 namespace propwright::learn {
 
 namespace {
-
-// Flights whose slopes are flown: with fewer, all are; beyond, their neighbours lend them theirs.
-constexpr std::size_t most_slopes = 48;
-constexpr std::size_t least_slopes_of_group = 4;
 
 std::string owner_of(predict::Owner owner, const brief::Job& job, const std::string& batch,
                      const std::string& unread_day = {}) {
@@ -45,15 +40,6 @@ double turns_doubt(const Subject& subject) {
     if (std::string_view(doubt.key) == "rubber_turns") return doubt.sigma;
   }
   return 0;
-}
-
-bool of_the_blade(predict::Owner owner) {
-  return owner == predict::Owner::section || owner == predict::Owner::propeller;
-}
-
-/// What flights must share beside their numbers to be the same in the model.
-std::string shared_by(const Conditions& c) {
-  return c.batch + '\n' + c.unread_day;
 }
 
 }  // namespace
@@ -189,211 +175,6 @@ void FlownLog::find_observed() {
     observed.parameters = shares_of(conditions_[i]);
     observed.slopes_of = i;
   }
-}
-
-void FlownLog::find_same() {
-  std::map<std::pair<std::string, std::vector<double>>, std::size_t> known;
-  same_as_.reserve(conditions_.size());
-  for (std::size_t i = 0; i < conditions_.size(); ++i) {
-    const Conditions& c = conditions_[i];
-    const rubber::Motor& motor = c.setup.motor;
-    const flight::LaunchPlan& plan = c.setup.launch;
-    const double none = -1;
-    std::vector<double> all{static_cast<double>(c.subject),
-                            c.flow.density_kg_m3,
-                            c.flow.viscosity_Pa_s,
-                            motor.section_m2,
-                            motor.length_m,
-                            motor.mass_kg,
-                            motor.spacer_mass_kg,
-                            motor.temperature_K,
-                            c.setup.airframe.mass_kg,
-                            c.setup.hall.roof_m,
-                            plan.height_m,
-                            plan.wait_s,
-                            plan.wound_turns,
-                            plan.margin_m.value_or(none),
-                            plan.turns.value_or(none),
-                            plan.torque_Nm.value_or(none),
-                            c.rev_time_s.value_or(none)};
-    same_as_.push_back(known.try_emplace({shared_by(c), std::move(all)}, i).first->second);
-  }
-}
-
-namespace {
-
-/// What orders flights with the same propeller, motor, model and roof: the torque they begin with,
-/// warmth included.
-double launch_torque(const Conditions& c) {
-  const flight::LaunchPlan& plan = c.setup.launch;
-  if (plan.torque_Nm) return *plan.torque_Nm;
-  return rubber::torque_Nm(c.setup.motor, plan.turns.value_or(plan.wound_turns));
-}
-
-/// Some of the members, evenly spread, lend their slopes to those between them. `torque` rises.
-void lend_slopes(const std::vector<std::size_t>& members, const std::vector<double>& torque,
-                 std::size_t lenders, std::vector<Observed>& observed) {
-  const std::size_t last = members.size() - 1;
-  const auto place = [&](std::size_t l) { return l * last / (lenders - 1); };
-  for (std::size_t l = 0; l + 1 < lenders; ++l) {
-    const std::size_t from = place(l), to = place(l + 1);
-    for (std::size_t m = from + 1; m < to; ++m) {
-      Observed& one = observed[members[m]];
-      const double width = torque[to] - torque[from];
-      one.slopes_of = members[from];
-      one.slopes_of_second = members[to];
-      one.second_share = width > 0 ? (torque[m] - torque[from]) / width : 0.5;
-    }
-  }
-}
-
-}  // namespace
-
-void FlownLog::find_alike() {
-  if (used_.size() <= most_slopes) return;
-  using Key = std::tuple<std::size_t, std::string, double, double, double, double, double>;
-  std::map<Key, std::vector<std::size_t>> groups;
-  for (std::size_t i = 0; i < used_.size(); ++i) {
-    const Conditions& c = conditions_[i];
-    const rubber::Motor& motor = c.setup.motor;
-    groups[{c.subject, shared_by(c), motor.section_m2, motor.length_m, motor.mass_kg,
-            c.setup.airframe.mass_kg, c.setup.hall.roof_m}]
-        .push_back(i);
-  }
-  const std::size_t lenders = std::max(most_slopes / groups.size(), least_slopes_of_group);
-  for (auto& [key, members] : groups) {
-    if (members.size() <= lenders) continue;
-    std::stable_sort(members.begin(), members.end(), [&](std::size_t a, std::size_t b) {
-      return launch_torque(conditions_[a]) < launch_torque(conditions_[b]);
-    });
-    std::vector<double> torque;
-    torque.reserve(members.size());
-    for (const std::size_t m : members) torque.push_back(launch_torque(conditions_[m]));
-    lend_slopes(members, torque, lenders, observed_);
-  }
-}
-
-predict::Draw FlownLog::draw_with(const Shares& shares, const Eigen::VectorXd& z) const {
-  predict::Draw draw;
-  for (const std::size_t p : shares) {
-    parameters_[p].doubt.set(draw, z[static_cast<Eigen::Index>(p)]);
-  }
-  return draw;
-}
-
-std::vector<std::size_t> FlownLog::parameters_of(std::size_t subject) const {
-  return shares_of(subject, subject, subjects_[subject].job.rubber.name);
-}
-
-predict::Draw FlownLog::draw_of(std::size_t subject, const std::string& batch,
-                                const Eigen::VectorXd& z) const {
-  return draw_with(shares_of(subject, subject, batch), z);
-}
-
-ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) const {
-  const Shares shares = shares_of(conditions);
-  ToFly one{&conditions, draw_with(shares, z)};
-  for (const std::size_t p : shares) {
-    if (of_the_blade(parameters_[p].doubt.owner)) {
-      one.blade.push_back(z[static_cast<Eigen::Index>(p)]);
-    }
-  }
-  return one;
-}
-
-std::vector<std::optional<flight::Flight>> FlownLog::fly_conditions(
-    const std::vector<const Conditions*>& conditions, const std::vector<const Eigen::VectorXd*>& z,
-    const predict::Nominal* design) const {
-  std::vector<ToFly> all;
-  all.reserve(conditions.size());
-  for (std::size_t i = 0; i < conditions.size(); ++i) {
-    all.push_back(to_fly(*conditions[i], *z[i]));
-  }
-  return fly_many(subjects_, design, all, each_of_);
-}
-
-std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& queries) const {
-  // Flights that are the same but for what was read of them are flown once.
-  std::vector<ToFly> all;
-  all.reserve(queries.size());
-  std::vector<std::size_t> place(queries.size());
-  std::map<std::size_t, std::size_t> latest;  // query that flew those of one kind
-  for (std::size_t i = 0; i < queries.size(); ++i) {
-    const Query& query = queries[i];
-    const auto [at, fresh] = latest.try_emplace(same_as_[query.flight], i);
-    const Query& before = queries[at->second];
-    if (!fresh && before.z == query.z && before.slope == query.slope) {
-      place[i] = place[at->second];
-      continue;
-    }
-    at->second = i;
-    place[i] = all.size();
-    all.push_back(to_fly(conditions_[query.flight], query.z));
-    all.back().slope = query.slope;
-    all.back().roofless_top = true;
-  }
-  const auto flown = fly_many(subjects_, nullptr, all, each_of_);
-  std::vector<std::optional<Outcome>> outcomes(queries.size());
-  for (std::size_t i = 0; i < queries.size(); ++i) {
-    if (!flown[place[i]]) continue;
-    outcomes[i] = outcome_of(*flown[place[i]], conditions_[queries[i].flight]);
-  }
-  return outcomes;
-}
-
-std::vector<std::optional<double>> FlownLog::durations_with(
-    std::size_t subject, const Eigen::VectorXd& z, const std::vector<std::size_t>& flights) const {
-  std::vector<Conditions> made;
-  made.reserve(flights.size());
-  for (const std::size_t i : flights) {
-    const bool known = entries_[i].subject_known;
-    const std::size_t own = known ? entries_[i].subject : subject;
-    made.push_back(conditions_of(flights_[i], subjects_[own], own));
-    exchange_propeller(made.back(), subjects_[subject], subject);
-  }
-  std::vector<const Conditions*> conditions;
-  conditions.reserve(made.size());
-  for (const Conditions& c : made) conditions.push_back(&c);
-  const auto flown =
-      fly_conditions(conditions, std::vector<const Eigen::VectorXd*>(made.size(), &z));
-  std::vector<std::optional<double>> durations(made.size());
-  for (std::size_t i = 0; i < made.size(); ++i) {
-    if (flown[i]) durations[i] = flown[i]->duration_s;
-  }
-  return durations;
-}
-
-std::vector<std::optional<flight::Flight>> FlownLog::own_flights(
-    std::size_t subject, const std::vector<Eigen::VectorXd>& z,
-    std::optional<double> turns_at_launch) const {
-  Conditions own;
-  own.subject = own.flown_as = subject;
-  own.batch = subjects_[subject].job.rubber.name;
-  own.flow = own_flow(subjects_[subject]);
-  own.setup = subjects_[subject].nominal.setup;
-  if (turns_at_launch) {
-    own.setup.launch.margin_m.reset();
-    own.setup.launch.torque_Nm.reset();
-    own.setup.launch.turns = *turns_at_launch;
-  }
-  std::vector<const Eigen::VectorXd*> points;
-  points.reserve(z.size());
-  for (const Eigen::VectorXd& one : z) points.push_back(&one);
-  return fly_conditions(std::vector<const Conditions*>(z.size(), &own), points);
-}
-
-std::vector<std::optional<flight::Flight>> FlownLog::flights_of(
-    std::size_t subject, const predict::Nominal& design,
-    const std::vector<Eigen::VectorXd>& z) const {
-  Conditions own;
-  own.subject = own.flown_as = subject;
-  own.batch = subjects_[subject].job.rubber.name;
-  own.flow = own_flow(subjects_[subject]);
-  own.setup = design.setup;
-  std::vector<const Eigen::VectorXd*> points;
-  points.reserve(z.size());
-  for (const Eigen::VectorXd& one : z) points.push_back(&one);
-  return fly_conditions(std::vector<const Conditions*>(z.size(), &own), points, &design);
 }
 
 }  // namespace propwright::learn

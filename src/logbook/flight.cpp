@@ -131,6 +131,18 @@ void ask_heights(const Flight& f, Asker& asker) {
   }
 }
 
+/// A motor of half the length runs half as long: what is at the edge for a full one is over it.
+void ask_part(const Flight& f, Asker& asker) {
+  if (!f.motor_part || !f.duration_s || *f.motor_part >= 1 || *f.motor_part <= 0) return;
+  constexpr double longest_s = 7200;  // of duration_s, columns.cpp
+  const double full_s = *f.duration_s / *f.motor_part;
+  if (full_s <= longest_s || *f.duration_s > longest_s) return;
+  asker.ask("duration_s", &Flight::duration_s, fmt::format("1 to {}", longest_s * *f.motor_part),
+            correct_or_empty,
+            fmt::format("hardly possible on {} of a motor: the full one would fly {:.0f}\u00a0s",
+                        *f.motor_part, full_s));
+}
+
 /// Days sort by their text, and a flight belongs to one.
 void ask_time(const Flight& f, Asker& asker) {
   if (f.time.empty() || is_time(f.time)) return;
@@ -152,6 +164,7 @@ std::vector<Question> all_questions(const Flight& flight, const std::string& fil
   ask_ranges(flight, asker);
   ask_turns(flight, asker);
   ask_heights(flight, asker);
+  ask_part(flight, asker);
   ask_air(flight, asker);
   return asker.take();
 }

@@ -4,8 +4,10 @@
 #include <charconv>
 #include <cmath>
 
+#include "letters.h"
 #include "propwright/base/table.h"
 #include "propwright/logbook/flight_log.h"
+#include "propwright/logbook/row_id.h"
 
 namespace propwright::logbook {
 
@@ -59,19 +61,18 @@ void read_flags(const std::string& text, const std::string& file, Flight& flight
   }
 }
 
-void read_cell(const Column& column, const std::string& text, const std::string& file,
-               Flight& flight, base::Problems& problems) {
-  if (text.empty()) return;
-  if (column.text != nullptr) {
-    flight.*column.text = text;
-    return;
-  }
+void read_cell(const Column& column, const base::Table& table, std::size_t row,
+               const std::string& file, Flight& flight, base::Problems& problems) {
+  const std::string name(column.name);
+  if (column.text != nullptr) flight.*column.text = table.text(row, name);
   if (column.number == nullptr) return;
+  const std::string text = table.number_text(row, name);
+  if (text.empty()) return;
   flight.*column.number = number_of(text);
   if (flight.*column.number) return;
   problems.push_back({.file = file,
                       .line = flight.line,
-                      .field = std::string(column.name),
+                      .field = name,
                       .value = text,
                       .allowed = "a number in SI units, or nothing where it is not known",
                       .remedy = "correct the cell",
@@ -105,22 +106,51 @@ void check_columns(const base::Table& table, const std::string& file, base::Prob
        .message = "no column of a flight log was found"});
 }
 
-/// Builders log turns in, out and left: what is at launch is in less out.
-void read_backed_off(const std::string& text, const std::string& file, Flight& flight,
-                     base::Problems& problems) {
-  if (text.empty()) return;
-  const auto turns = number_of(text);
-  if (!turns) {
-    problems.push_back({.file = file,
-                        .line = flight.line,
-                        .field = "turns_backed_off",
-                        .value = text,
-                        .allowed = "a number of turns, or nothing where it is not known",
-                        .remedy = "correct the cell",
-                        .message = "not a number"});
-  } else if (!flight.turns_at_launch && flight.turns_wound) {
-    flight.turns_at_launch = *flight.turns_wound - *turns;
+base::Problem ask_backed_off(const Flight& flight, const std::string& file, double turns,
+                             std::string allowed, std::string remedy, std::string message) {
+  return {.file = file,
+          .line = flight.line,
+          .field = "turns_backed_off",
+          .value = fmt::format("{}", turns),
+          .allowed = std::move(allowed),
+          .remedy = std::move(remedy),
+          .message = std::move(message)};
+}
+
+/// Builders log turns in, out and left: what is at launch is in less out. Where neither is known,
+/// the turns let out teach nothing by themselves; they are kept in the notes.
+void take_backed_off(double turns, const std::string& file, Flight& flight, base::Problems& asked) {
+  if (flight.turns_at_launch && flight.turns_wound) {
+    const double out = *flight.turns_wound - *flight.turns_at_launch;
+    if (std::abs(out - turns) < 0.5) return;
+    asked.push_back(ask_backed_off(flight, file, turns, fmt::format("{}, wound less launched", out),
+                                   "correct one of the three; turns at launch are taken as written",
+                                   "turns wound, backed off and at launch do not fit together"));
+  } else if (flight.turns_wound) {
+    flight.turns_at_launch = *flight.turns_wound - turns;
+  } else if (flight.turns_at_launch) {
+    flight.turns_wound = *flight.turns_at_launch + turns;
+  } else {
+    flight.notes += fmt::format("{}turns backed off {}, turns wound not known",
+                                flight.notes.empty() ? "" : "; ", turns);
+    asked.push_back(ask_backed_off(flight, file, turns, "turns_wound in the same row",
+                                   "give the turns wound, or leave both empty",
+                                   "turns backed off say nothing without the turns wound: they are "
+                                   "kept in the notes"));
   }
+}
+
+void read_backed_off(const std::string& text, const std::string& file, Flight& flight,
+                     base::Problems& problems, base::Problems& asked) {
+  if (text.empty()) return;
+  if (const auto turns = number_of(text)) return take_backed_off(*turns, file, flight, asked);
+  problems.push_back({.file = file,
+                      .line = flight.line,
+                      .field = "turns_backed_off",
+                      .value = text,
+                      .allowed = "a number of turns, or nothing where it is not known",
+                      .remedy = "correct the cell",
+                      .message = "not a number"});
 }
 
 Flight read_row(const base::Table& table, std::size_t row, const std::string& file,
@@ -128,9 +158,9 @@ Flight read_row(const base::Table& table, std::size_t row, const std::string& fi
   Flight flight;
   flight.line = table.line(row);
   for (const Column& column : columns()) {
-    read_cell(column, table.text(row, std::string(column.name)), file, flight, problems);
+    read_cell(column, table, row, file, flight, problems);
   }
-  read_backed_off(table.text(row, "turns_backed_off"), file, flight, problems);
+  read_backed_off(table.number_text(row, "turns_backed_off"), file, flight, problems, asked);
   read_flags(table.text(row, "flag"), file, flight, asked);
   const base::Problems doubted = questions(flight, file);
   asked.insert(asked.end(), doubted.begin(), doubted.end());
@@ -140,20 +170,33 @@ Flight read_row(const base::Table& table, std::size_t row, const std::string& fi
 }  // namespace
 
 base::Expected<Log> read_csv(std::string_view csv, const std::string& file) {
-  const auto table = base::Table::read(csv, {}, file, true);
+  if (const int line = line_of_no_letter(csv); line > 0) {
+    return base::fail({.file = file,
+                       .line = line,
+                       .allowed = "text in UTF-8",
+                       .remedy = "save the table as CSV in UTF-8",
+                       .message = "there are letters in another encoding than UTF-8"});
+  }
+  const std::vector<std::string> known = known_names();
+  const auto table = base::Table::read_log(csv, known, file);
   if (!table) return base::fail(table.error());
   base::Problems problems;
   check_columns(*table, file, problems);
   Log log;
-  const std::vector<std::string> known = known_names();
+  log.passed_over = table->passed_over();
   for (const std::string& name : table->names()) {
     if (std::find(known.begin(), known.end(), name) == known.end()) {
       log.unknown_columns.push_back(name);
     }
   }
   log.flights.reserve(table->rows());
+  log.row_ids.reserve(table->rows());
+  RowIds ids;
   for (std::size_t row = 0; row < table->rows(); ++row) {
     log.flights.push_back(read_row(*table, row, file, problems, log.questions));
+    std::string made = ids.next(table->cells(row));
+    const std::string& written = log.flights.back().id;
+    log.row_ids.push_back(is_entry_id(written) ? written : std::move(made));
   }
   if (!problems.empty()) return base::fail(std::move(problems));
   return log;

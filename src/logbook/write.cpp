@@ -20,13 +20,15 @@ std::string flags_of(const Flight& flight) {
   return text;
 }
 
-/// A line break would end the row: it becomes a space.
+/// A cell as RFC 4180 has it: what would be cut, taken for a remark or lose its spaces is quoted.
 std::string quoted(const std::string& text) {
-  if (text.find_first_of(",\"\n\r#") == std::string::npos) return text;
+  const auto blank = [](char c) { return static_cast<unsigned char>(c) <= ' '; };
+  const bool plain = text.find_first_of(",;\t\"\n\r#") == std::string::npos;
+  if (plain && (text.empty() || (!blank(text.front()) && !blank(text.back())))) return text;
   std::string cell = "\"";
   for (const char c : text) {
     if (c == '"') cell += '"';
-    cell += c == '\n' || c == '\r' ? ' ' : c;
+    cell += c;
   }
   return cell + '"';
 }

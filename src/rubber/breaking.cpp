@@ -248,21 +248,13 @@ base::Expected<Breaking> breaking_statistics(const std::vector<Wind>& winds, dou
     b.by_rule = true;
     at = by_rule;
   }
+  b.safe_risk = b.by_rule ? predictive(posterior, at) : risk;
   b.safe_kappa = std::exp(at);
   const auto chance = [&](const Place& p) { return normal_cdf((at - p.mu) / p.s); };
   b.risk_low = posterior.quantile(chance, 0.05);
   b.risk_high = posterior.quantile(chance, 0.95);
   breaking_notes(b);
   return b;
-}
-
-base::Expected<double> break_chance(const std::vector<Wind>& winds, double kappa,
-                                    const BreakingPrior& prior) {
-  const Counts counted = counted_winds(winds, prior);
-  auto problems = breaking_problems(winds, counted, 0.05, prior);
-  if (!problems.empty()) return base::fail(std::move(problems));
-  const Evidence evidence = evidence_of(winds, counted);
-  return predictive(Posterior(evidence, prior), std::log(kappa));
 }
 
 double turns_at(double kappa, double section_m2, double length_m) {

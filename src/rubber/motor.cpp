@@ -100,12 +100,6 @@ double torque_Nm(const Motor& motor, double turns) {
   return peak_torque_Nm(motor) * motor.batch.unwinding.value(turns / motor.breaking_turns);
 }
 
-double torque_slope_Nm(const Motor& motor, double turns) {
-  if (turns < 0) return 0;
-  return peak_torque_Nm(motor) * motor.batch.unwinding.slope(turns / motor.breaking_turns) /
-         motor.breaking_turns;
-}
-
 double winding_torque_Nm(const Motor& motor, double turns) {
   if (turns < 0) return 0;
   return peak_torque_Nm(motor) * motor.batch.winding.value(turns / motor.breaking_turns);

@@ -1,5 +1,7 @@
 #include "propwright/rubber/partial.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -13,6 +15,18 @@ constexpr double doubt_per_halving = 0.02;
 // 3, and 1.5 and 6, in flights of the program's own with full, half and quarter motors.
 constexpr double time_per_loss = 2, time_per_loss_sigma = 1.5;
 constexpr double rise_per_loss = 3.5, rise_per_loss_sigma = 2.5;
+// Indoor models fly for up to an hour; a log believes two (logbook: duration_s).
+constexpr double longest_s = 7200;
+
+/// More than half of the time taken back, or hours: no scaling, a slip of the time or its unit.
+void question_time(const PartialFlight& flight, double scaled_s, double loss, FullEstimate& e) {
+  if (scaled_s <= longest_s && time_per_loss * loss < 0.5) return;
+  e.sound = false;
+  e.notes.push_back(fmt::format(
+      "{:.0f}\u00a0s on {:g} of a motor would be {:.0f}\u00a0s on the full one, longer than can be "
+      "believed, and the doubt says so: look at the time, its unit and the share.",
+      flight.duration_s, flight.share, scaled_s));
+}
 
 }  // namespace
 
@@ -78,6 +92,7 @@ base::Expected<FullEstimate> full_from_partial(const PartialFlight& flight) {
   e.top_sigma_m = std::hypot(flight.top_sigma_m / flight.share,
                              rise_m * std::hypot(doubt_per_halving * std::log2(1 / flight.share),
                                                  rise_per_loss_sigma * loss));
+  question_time(flight, scaled_s, loss, e);
   if (flight.touched) {
     e.sound = false;
     e.notes.push_back(

@@ -55,6 +55,7 @@ base::Problems check_rows(const base::Table& table, const Readings& readings,
   const std::size_t rows = readings.turns.size();
   if (rows < 4) {
     problems.push_back({.file = file,
+                        .line = table.line(rows - 1),
                         .field = "turns",
                         .value = fmt::format("{} rows", rows),
                         .allowed = "4 rows or more",
@@ -155,10 +156,12 @@ base::Expected<double> make_curves(const Readings& readings, double breaking, Ba
   return area;
 }
 
-base::Problems check_result(const Batch& batch, const std::string& file) {
+/// `last_line`: of the greatest turns.
+base::Problems check_result(const Batch& batch, const std::string& file, int last_line) {
   base::Problems problems;
   if (batch.turns_constant < turns_constant_low || batch.turns_constant > turns_constant_high) {
     problems.push_back({.file = file,
+                        .line = last_line,
                         .field = "turns",
                         .value = fmt::format("turns constant {:.3g}", batch.turns_constant),
                         .allowed = fmt::format("{:g} to {:g}, about 10.6 for modern strip",
@@ -209,7 +212,7 @@ base::Expected<Batch> batch_from_test(std::string_view csv, const TestMotor& mot
   batch.energy_J_per_kg =
       2 * base::pi * *breaking * readings.unwinding_Nm.back() * *area / motor.mass_kg;
   set_torque_constant(batch, *area);
-  problems = check_result(batch, file);
+  problems = check_result(batch, file, table->line(table->rows() - 1));
   if (!problems.empty()) return base::fail(std::move(problems));
   return batch;
 }

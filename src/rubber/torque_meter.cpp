@@ -119,10 +119,6 @@ base::Expected<WireRate> wire_rate(const TorsionWire& wire) {
   return rate;
 }
 
-double wire_length_m(const TorsionWire& wire, double torque_Nm, double angle_rad) {
-  return wire.shear_modulus_Pa * polar_moment_m4(wire.diameter_m) * angle_rad / torque_Nm;
-}
-
 base::Expected<ScaleFit> fit_scale(const std::vector<HungWeight>& weights,
                                    std::optional<double> zero, double reading_sigma,
                                    double arm_sigma_m) {

@@ -210,6 +210,25 @@ base::Expected<Record> create(Store& store, const KindSpec& spec, const Content&
   return record;
 }
 
+base::Expected<Record> create_named(Store& store, const KindSpec& spec, const Content& given) {
+  auto content = checked(spec, given);
+  if (!content) return base::fail(content.error());
+  SQLite::Transaction transaction(store.db, SQLite::TransactionBehavior::IMMEDIATE);
+  SQLite::Statement row(store.db,
+                        fmt::format("SELECT {} FROM {} WHERE name = ? AND archived_at IS NULL "
+                                    "ORDER BY created_at, id LIMIT 1",
+                                    columns_of(spec), spec.table));
+  row.bind(1, content->name);
+  if (row.executeStep()) return read(row, spec);
+  base::Problems problems = dangling(store.db, spec, *content);
+  if (!problems.empty()) return base::fail(std::move(problems));
+  const std::string now = utc_text(store.options.now());
+  const Record record{spec.kind, random_id(), 1, now, now, {}, std::move(*content)};
+  insert(store.db, spec, record);
+  transaction.commit();
+  return record;
+}
+
 base::Expected<Change<Record>> update(Store& store, const KindSpec& spec, const std::string& id,
                                       std::int64_t revision, const Content& given) {
   const auto content = checked(spec, given);

@@ -19,6 +19,7 @@ std::optional<Record> get(SQLite::Database& db, const KindSpec& spec, const std:
 base::Expected<Page<Record>> list(SQLite::Database& db, const KindSpec& spec, const Query& query);
 base::Expected<Record> create(Store& store, const KindSpec& spec, const Content& content,
                               const std::string& id);
+base::Expected<Record> create_named(Store& store, const KindSpec& spec, const Content& given);
 base::Expected<Change<Record>> update(Store& store, const KindSpec& spec, const std::string& id,
                                       std::int64_t revision, const Content& content);
 base::Expected<Change<Record>> set_archived(Store& store, const KindSpec& spec,

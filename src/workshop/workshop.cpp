@@ -100,6 +100,11 @@ base::Expected<Record> Workshop::create(RecordKind kind, const Content& content,
       [&](Store& store) { return records::create(store, spec_of(kind), content, id); });
 }
 
+base::Expected<Record> Workshop::create_named(RecordKind kind, const Content& content) {
+  return impl_->run<Record>(
+      [&](Store& store) { return records::create_named(store, spec_of(kind), content); });
+}
+
 base::Expected<Change<Record>> Workshop::update(RecordKind kind, const std::string& id,
                                                 std::int64_t revision, const Content& content) {
   return impl_->run<Change<Record>>(

@@ -63,8 +63,38 @@ TEST(Table, SemicolonsPartColumnsWhereDecimalsHaveAComma) {
   ASSERT_TRUE(table);
   EXPECT_EQ(table->column("torque"), (std::vector<double>{0.0015, 2}));
   EXPECT_EQ(table->column("turns"), (std::vector<double>{100, -150}));
+  EXPECT_EQ(table->text(0, "torque"), "0,0015");
+  EXPECT_EQ(table->number_text(0, "torque"), "0.0015");
   EXPECT_EQ(table->text(0, "words"), "a;b");
   EXPECT_EQ(table->text(1, "words"), "1,2,3");
+}
+
+TEST(Table, QuotedCellsKeepSpacesAndLineBreaksAndLinesAreCountedOn) {
+  const auto table = Table::read(
+      "# first\nturns,torque_Nm,note\n1,0.01,\" one\ntwo \"\n# more\n2,\" 0.02 \",3/32\" strip\n",
+      rules, "test.csv", true);
+  ASSERT_TRUE(table);
+  EXPECT_EQ(table->text(0, "note"), " one\ntwo ");
+  EXPECT_EQ(table->text(1, "note"), "3/32\" strip");
+  EXPECT_THAT(table->column("torque_Nm"), ElementsAre(0.01, 0.02));
+  EXPECT_EQ(table->line(0), 3);
+  EXPECT_EQ(table->line(1), 6);
+  EXPECT_THAT(table->passed_over(), ElementsAre(1, 5));
+}
+
+TEST(Table, LinesAreCountedOverRemarksWhereAProblemIsTold) {
+  const auto table =
+      Table::read("# 1\nturns,torque_Nm\n# \"3\n#4,5\n0,x\n#6\n0,0,0\n", rules, "bench.csv");
+  ASSERT_FALSE(table);
+  ASSERT_EQ(table.error().size(), 2U);
+  EXPECT_EQ(table.error()[0].line, 5);
+  EXPECT_EQ(table.error()[1].line, 7);
+}
+
+TEST(Table, ColumnsMayBePartedByTabs) {
+  const auto table = Table::read("turns\ttorque_Nm\n1\t0,01\n", rules, "test.csv");
+  ASSERT_TRUE(table);
+  EXPECT_THAT(table->column("torque_Nm"), ElementsAre(0.01));
 }
 
 TEST(Table, EveryProblemIsReportedAtOnceWithItsLine) {

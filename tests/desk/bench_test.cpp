@@ -93,6 +93,15 @@ TEST(Bench, StockOfOnePiece) {
               0.5);
 }
 
+TEST(Bench, AProblemOfAFileStandsWithItsLine) {
+  const Folder folder;
+  const std::string path =
+      folder.file("b.toml", "[[stock]]\nkind = \"sheet\"\nlength = \"36 in\"\nmass = \"5.3 s\"\n");
+  const Outcome bench = run("bench '" + path + "' --json");
+  EXPECT_EQ(bench.status, 3);
+  EXPECT_EQ(problem_of(bench, "stock[1].mass")["line"], 4);
+}
+
 TEST(Bench, AProblemStandsWithItsOption) {
   const Outcome bench = run(tube + "--mandrel 2 --json");
   EXPECT_EQ(bench.status, 3);

@@ -47,7 +47,53 @@ TEST(RubberTables, AWrongTableLeavesTheOthersAnswered) {
   EXPECT_EQ(rubber.status, 3);
   EXPECT_EQ(rubber.json().at("winder").at("motor_turns"), 1275.0);
   EXPECT_TRUE(rubber.json().at("strip").is_null());
-  problem_of(rubber, "strip.width");
+  const auto problem = problem_of(rubber, "strip.width");
+  EXPECT_EQ(problem["file"], path);
+  EXPECT_EQ(problem["line"], 5);
+}
+
+TEST(RubberTables, ProblemsNameTheLineTheyAreIn) {
+  const Folder folder;
+  const std::string csv =
+      folder.file("t.csv", "turns,torque_winding_Nm,torque_unwinding_Nm\n0,0,0\n100,much,0.001\n");
+  const std::string path = folder.file("r.toml",
+                                       "# rubber\n"
+                                       "[breaking]\n"
+                                       "width = \"2 mm\"\n"
+                                       "length = \"370 mm\"\n"
+                                       "[[breaking.winds]]\n"
+                                       "turns = \"1900\"\n"
+                                       "[[breaking.winds]]\n"
+                                       "broke = false\n"
+                                       "turns = \"many\"\n"
+                                       "[[breaking.winds]]\n"
+                                       "broke = true\n"
+                                       "[[batch.tests]]\n"
+                                       "file = \"t.csv\"\n"
+                                       "section = \"3.16 mm2\"\n"
+                                       "length = \"250 mm\"\n"
+                                       "mass = \"742 mg\"\n");
+  const Outcome rubber = run("rubber '" + path + "' --json");
+  EXPECT_EQ(rubber.status, 3);
+  EXPECT_EQ(problem_of(rubber, "breaking.winds[2].turns")["line"], 9);
+  EXPECT_EQ(problem_of(rubber, "breaking.winds[3].turns")["line"],
+            10);  // of its row: it is missing
+  const auto in_rows = problem_of(rubber, "torque_winding_Nm");
+  EXPECT_EQ(in_rows["file"], csv);
+  EXPECT_EQ(in_rows["line"], 3);
+}
+
+TEST(WindTables, ProblemsNameTheLineOfTheFileOfTables) {
+  const Folder folder;
+  const std::string path =
+      folder.file("floor.toml", "# today\n[today]\ntemperature = \"16 degC\"\nroof = \"9 kg\"\n");
+  const Outcome wind = run("wind examples/lantern46.toml '" + path + "' --json");
+  EXPECT_EQ(wind.status, 3);
+  const auto problem = problem_of(wind, "today.roof");
+  EXPECT_EQ(problem["file"], path);
+  EXPECT_EQ(problem["line"], 4);
+  const Outcome given = run("wind examples/lantern46.toml '" + path + "' --roof '9 s' --json");
+  EXPECT_TRUE(problem_of(given, "--roof")["line"].is_null());
 }
 
 TEST(RubberTables, ATestThatIsMissingIsNamed) {

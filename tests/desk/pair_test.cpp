@@ -115,6 +115,9 @@ TEST(Pair, EveryWrongReadingIsNamed) {
   EXPECT_EQ(pair.status, 3);
   const auto answer = pair.json();
   EXPECT_EQ(answer.at("problems").size(), 3U);
+  EXPECT_EQ(problem_of(pair, "blade[1].length")["line"], 2);
+  EXPECT_EQ(problem_of(pair, "blade[1].mas")["line"], 3);
+  EXPECT_EQ(problem_of(pair, "blade[2].camber")["line"], 5);
 }
 
 }  // namespace

@@ -129,6 +129,33 @@ TEST_F(WorkshopCommand, TakesInFlightsThatAreAlike) {
   EXPECT_EQ(act("import-flights '" + csv + "' --json").json()["skipped"], 3);
 }
 
+// Older programs gave the rows of a CSV file the ids that flights of a JSON file without ids get.
+TEST_F(WorkshopCommand, KnowsTheRowsAgainThatAnOlderProgramTookIn) {
+  const std::string older = folder.file(
+      "older.json", R"({"flights":[{"propeller":"P9","duration_s":312},{"propeller":"P9",)"
+                    R"("duration_s":330},{"propeller":"P9","duration_s":312}]})");
+  EXPECT_EQ(act("import-flights '" + older + "' --json").json()["records"][0]["count"], 3);
+  const std::string csv =
+      folder.file("log.csv", "propeller,duration_s\nP9,312\nP9,330\nP9,312\nP9,341\n");
+  const nlohmann::json again = act("import-flights '" + csv + "' --json").json();
+  EXPECT_EQ(again["skipped"], 3);
+  EXPECT_EQ(again["records"][0]["count"], 1);
+  EXPECT_THAT(again["differing"], IsEmpty());
+}
+
+// What is hashed and how is held by tests/logbook/row_ids.json, here and in the pages.
+TEST_F(WorkshopCommand, GivesARowTheIdThatThePagesGiveIt) {
+  const std::string csv =
+      folder.file("log.csv",
+                  "\xEF\xBB\xBF# winter, first half\r\n#;propeller;duration_s;Wer\r\n"
+                  "1; P9 ;312,5;J\u00f6rg\r\n");
+  const nlohmann::json told = act("import-flights '" + csv + "' --json").json();
+  EXPECT_EQ(told["unknown_columns"], nlohmann::json({"#", "Wer"}));
+  EXPECT_EQ(told["passed_over"], nlohmann::json({1}));
+  EXPECT_EQ(act("export").json()["flights"][0]["id"], "log-2e801e2bb2f8e4e5");
+  EXPECT_THAT(act("import-flights '" + csv + "'").out, HasSubstr("Line 1 passed over"));
+}
+
 TEST_F(WorkshopCommand, TellsWhatOfALogItDoubtsAndDoesNotKnow) {
   const std::string csv = folder.file(
       "log.csv",
@@ -158,6 +185,13 @@ TEST_F(WorkshopCommand, ALogThatCannotBeReadIsStatus3AndNothingIsTaken) {
   problem_of(none, "flights");
   EXPECT_EQ(act("import-flights").status, 2);
   EXPECT_EQ(listing(), "bad.json no.json one.json ");
+}
+
+TEST_F(WorkshopCommand, ALogInAnotherEncodingIsStatus3WithItsLine) {
+  const std::string csv = folder.file("log.csv", "propeller,duration_s\nP9,312\nJ\xF6rg,330\n");
+  const Outcome refused = act("import-flights '" + csv + "' --json");
+  EXPECT_EQ(refused.status, 3);
+  EXPECT_EQ(refused.json()["problems"][0]["line"], 3);
 }
 
 TEST_F(WorkshopCommand, AMissingFileIsStatus5AndIsNotMade) {

@@ -171,6 +171,20 @@ TEST(FlightLog, ImpossibleTimesHeightsAndTorquesAreQuestioned) {
   EXPECT_TRUE(questions(without_questioned(without_questioned(flight))).empty());
 }
 
+TEST(FlightLog, APartialMotorThatFliesAsLongAsAFullOneCouldIsQuestioned) {
+  Flight flight;
+  flight.duration_s = 7200;
+  EXPECT_TRUE(questions(flight).empty());
+  flight.motor_part = 0.25;
+  const base::Problems asked = questions(flight);
+  ASSERT_EQ(asked.size(), 1u);
+  EXPECT_EQ(asked[0].field, "duration_s");
+  EXPECT_EQ(asked[0].allowed, "1 to 1800");
+  EXPECT_FALSE(without_questioned(flight).duration_s);
+  flight.duration_s = 1800;
+  EXPECT_TRUE(questions(flight).empty());
+}
+
 TEST(FlightLog, TextThatIsNoNumberIsAProblemAndAllAreTold) {
   const auto log = read_csv("propeller,duration_s,turns_left\nA,ten,\nB,600,few\n", "log.csv");
   ASSERT_FALSE(log);

@@ -90,10 +90,16 @@ TEST(Breaking, MotorsThatHeldFarBelowTellNothing) {
   EXPECT_NEAR(breaking_statistics(winds, 0.05).value().safe_kappa, before, 1e-3);
 }
 
-TEST(Breaking, ChanceAtTheSafeTurnsIsTheRiskAskedFor) {
-  const auto winds = breaks(8, 10.9, 0.06);
-  const auto b = breaking_statistics(winds, 0.1).value();
-  EXPECT_NEAR(break_chance(winds, b.safe_kappa).value(), 0.1, 1e-6);
+TEST(Breaking, ChanceAtTheSafeTurnsIsTheRiskAskedForOrLessByTheRule) {
+  const auto b = breaking_statistics(breaks(8, 10.9, 0.06), 0.1).value();
+  EXPECT_EQ(b.safe_risk, 0.1);
+  const auto rule = breaking_statistics({}, 0.3).value();
+  EXPECT_LT(rule.safe_risk, 0.3);
+  EXPECT_GT(rule.safe_risk, rule.risk_low);
+  EXPECT_LT(rule.safe_risk, rule.risk_high);
+  // Asked for that chance itself, the same turns come out.
+  const auto again = breaking_statistics({}, rule.safe_risk).value();
+  EXPECT_NEAR(again.safe_kappa / rule.safe_kappa, 1, 1e-6);
 }
 
 TEST(Breaking, LargerRiskGivesMoreTurns) {

@@ -115,5 +115,18 @@ TEST(PartialMotor, RoofSpoilsTheScalingAndIsSaid) {
   EXPECT_THAT(full.notes, Contains(HasSubstr("over the roof")));
 }
 
+TEST(PartialMotor, ATimeThatNobodyFliesIsQuestionedInsteadOfGivenWithAHugeDoubt) {
+  PartialFlight slip{.share = 0.5, .duration_s = 7200, .top_height_m = 6};
+  const auto full = full_from_partial(slip).value();
+  EXPECT_FALSE(full.sound);
+  EXPECT_THAT(full.notes, Contains(HasSubstr("look at the time, its unit and the share")));
+  EXPECT_GT(full.duration_sigma_s, 0.3 * full.duration_s);
+  // Half an hour is flown, also where the torque slackens fast.
+  slip.duration_s = 900;
+  EXPECT_TRUE(full_from_partial(slip).value().sound);
+  slip.relaxation_per_s = 0.0006;
+  EXPECT_FALSE(full_from_partial(slip).value().sound);
+}
+
 }  // namespace
 }  // namespace propwright::rubber

@@ -99,21 +99,10 @@ TEST(Motor, EnergyIsTheIntegralOfTorqueOverAngle) {
   EXPECT_NEAR(sum / steps * angle_rad / energy_J(motor, motor.breaking_turns, 0), 1, 1e-9);
 }
 
-TEST(Motor, SlopeIsTheDerivativeOfTorque) {
-  const auto motor = motor_of(2e-6, 0.25);
-  for (const double x : {0.01, 0.1, 0.3, 0.6, 0.82, 0.88, 0.95}) {
-    const double turns = x * motor.breaking_turns, h = 1e-4;
-    const double difference = (torque_Nm(motor, turns + h) - torque_Nm(motor, turns - h)) / (2 * h);
-    // Central difference: rounding 1e-16/1e-4 of the torque, relative to slopes of torque/1000.
-    EXPECT_NEAR(torque_slope_Nm(motor, turns) / difference, 1, 1e-6) << x;
-  }
-}
-
 TEST(Motor, TorqueIsZeroBelowZeroTurnsAndHeldBeyondBreaking) {
   const auto motor = motor_of(2e-6, 0.25);
   EXPECT_EQ(torque_Nm(motor, -1), 0);
   EXPECT_EQ(winding_torque_Nm(motor, -1), 0);
-  EXPECT_EQ(torque_slope_Nm(motor, -1), 0);
   EXPECT_EQ(torque_Nm(motor, 2 * motor.breaking_turns), torque_Nm(motor, motor.breaking_turns));
   EXPECT_EQ(energy_J(motor, 100, -50), energy_J(motor, 100, 0));
 }

@@ -3,7 +3,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <atomic>
+#include <barrier>
+#include <thread>
+
 #include "pages.h"
+#include "propwright/answer/flight_merge.h"
 
 namespace propwright::server::test {
 namespace {
@@ -153,6 +158,49 @@ TEST(Flights, OpenTheSessionTheyNameOnce) {
             json({{"day", "2026-11-21"}, {"temperature", "16 degC"}, {"roof", "8.5 m"}}));
   const std::string id = session["id"];
   EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], 2);
+}
+
+TEST(Flights, ThatComeInAtTheSameTimeOpenTheirSessionOnce) {
+  const Pages pages;
+  constexpr int uploads = 8;
+  std::vector<std::thread> threads;
+  std::atomic<int> taken = 0;
+  for (int at = 0; at < uploads; ++at) {
+    threads.emplace_back([&, at] {
+      json one = flight("f" + std::to_string(at), 700 + at);
+      one["session"] = "Millbrook, 21 Nov";
+      if (merge(pages, {{{"flight", one}}}).status == 200) ++taken;
+    });
+  }
+  for (std::thread& thread : threads) thread.join();
+  EXPECT_EQ(taken, uploads);
+  const json sessions = pages.get("/api/sessions").body();
+  ASSERT_EQ(sessions["total"], 1);
+  const std::string id = sessions["items"][0]["id"];
+  EXPECT_EQ(pages.get("/api/flights?session_id=" + id).body()["total"], uploads);
+}
+
+/// Side by side as often as it takes for one to look while another makes the session.
+TEST(Flights, OfManySessionsAtOnceMakeEachOnce) {
+  constexpr int uploads = 4, rounds = 100;
+  workshop::Workshop workshop = *workshop::Workshop::in_memory();
+  std::barrier ready(uploads);
+  std::vector<std::thread> threads;
+  for (int at = 0; at < uploads; ++at) {
+    threads.emplace_back([&, at] {
+      for (int round = 0; round < rounds; ++round) {
+        answer::FlightEntry entry;
+        entry.flight.id = "f" + std::to_string(round) + "-" + std::to_string(at);
+        entry.flight.session = "evening " + std::to_string(round);
+        answer::FlightMerge merge(workshop);
+        ready.arrive_and_wait();
+        EXPECT_TRUE(merge.take(entry));
+      }
+    });
+  }
+  for (std::thread& thread : threads) thread.join();
+  EXPECT_EQ(workshop.list(workshop::RecordKind::session)->total, rounds);
+  EXPECT_EQ(workshop.list(workshop::RecordKind::flight)->total, rounds * uploads);
 }
 
 TEST(Flights, OfAMeterThatIsNotHereAreTakenWithoutIt) {

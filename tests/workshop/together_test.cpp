@@ -108,6 +108,31 @@ TEST(Together, SeveralMayMakeTheFileAtOnce) {
   EXPECT_EQ(folder.listing(), "w.sqlite");
 }
 
+TEST(Together, OfManyWhoAskForANameOneMakesItAndAllGetTheSame) {
+  const Folder folder;
+  std::vector<std::thread> threads;
+  std::vector<std::string> ids(8);
+  for (std::size_t at = 0; at < ids.size(); ++at) {
+    threads.emplace_back([&, at] {
+      Workshop workshop = open(folder / "w.sqlite");
+      const auto made = workshop.create_named(RecordKind::session, {"Millbrook, 21 Nov", "{}"});
+      if (made) ids[at] = made->id;
+    });
+  }
+  for (std::thread& thread : threads) thread.join();
+  EXPECT_THAT(ids, testing::Each(testing::AllOf(ids.front(), testing::Ne(""))));
+  EXPECT_EQ(value_of(open(folder / "w.sqlite").list(RecordKind::session)).total, 1);
+}
+
+TEST(Records, CreateNamedLeavesArchivedOnesAndOtherSpellingsAlone) {
+  Workshop workshop = value_of(Workshop::in_memory());
+  const Record first = value_of(workshop.create_named(RecordKind::session, {"Club", "{}"}));
+  EXPECT_EQ(value_of(workshop.create_named(RecordKind::session, {"Club", "{}"})).id, first.id);
+  EXPECT_NE(value_of(workshop.create_named(RecordKind::session, {"club", "{}"})).id, first.id);
+  value_of(workshop.archive(RecordKind::session, first.id, 1));
+  EXPECT_NE(value_of(workshop.create_named(RecordKind::session, {"Club", "{}"})).id, first.id);
+}
+
 TEST(Together, AWriterThatWaitsTooLongSaysSo) {
   const Folder folder;
   Options impatient = options();

@@ -16,36 +16,56 @@ function separator_of(line: string): string {
 
 type Row = { line: number; cells: string[] };
 
-/** Cells with quotes as RFC 4180 has them, and the line each row begins at. */
-function rows_of(text: string, separator: string): Row[] {
-  const rows: Row[] = [];
-  let cells: string[] = [], cell = '', quoted = false, line = 1, began = 1;
-  const end_row = () => {
-    cells.push(cell.trim());
-    if (cells.some((each) => each !== '')) rows.push({ line: began, cells });
-    cells = [];
+const own_names = new Set([...columns.map(({ name }) => name as string), 'turns_backed_off']);
+const ours = (head: Row): boolean => head.cells.every((title) => own_names.has(title));
+
+/**
+ * Cells with quotes as RFC 4180 has them, and the line each row begins at: what stands in quotes keeps its line breaks and the
+ * spaces at its ends. Below the headings of the flight log file a line that begins with # is a remark as a whole.
+ */
+function rows_of(text: string, separator: string): { rows: Row[]; remarks: number[] } {
+  const rows: Row[] = [], remarks: number[] = [];
+  let cells: string[] = [], cell = '', inside: string | null = null, quoted = false, line = 1, began = 1;
+  const end_cell = () => {
+    cells.push(inside === null ? cell.trim() : inside + cell.trimEnd());
     cell = '';
+    inside = null;
+  };
+  const end_row = () => {
+    end_cell();
+    if (cells.some((each) => each.trim() !== '')) rows.push({ line: began, cells });
+    cells = [];
   };
   for (let at = 0; at < text.length; ++at) {
+    const begins = cells.length === 0 && cell.trim() === '' && inside === null && !quoted;
+    if (begins && text[at] === '#' && rows.length > 0 && ours(rows[0]!)) {
+      remarks.push(line);
+      const end = text.indexOf('\n', at);
+      if (end < 0) return { rows, remarks };
+      at = end;
+      cell = '';
+      began = ++line;
+      continue;
+    }
     const mark = text[at]!;
     if (mark === '\n') ++line;
     if (quoted) {
-      if (mark !== '"') cell += mark;
-      else if (text[at + 1] === '"') { cell += '"'; ++at; }
+      if (mark !== '"') inside += mark;
+      else if (text[at + 1] === '"') { inside += '"'; ++at; }
       else quoted = false;
-    } else if (mark === '"' && cell.trim() === '') { quoted = true; cell = ''; }
-    else if (mark === separator) { cells.push(cell.trim()); cell = ''; }
+    } else if (mark === '"' && inside === null && cell.trim() === '') { quoted = true; inside = cell = ''; }
+    else if (mark === separator) end_cell();
     else if (mark === '\n') { end_row(); began = line; }
     else if (mark !== '\r') cell += mark;
   }
   end_row();
-  return rows;
+  return { rows, remarks };
 }
 
 /** A heading may be "#" or "# No.", over the numbers of the flights; any other line above the headings that begins so is a remark. */
 function heads_a_column(line: string, separator: string): boolean {
   const [first, ...more] = line.split(separator);
-  return more.length > 0 && /^#\s*(no|nr|num|number)?\.?$/i.test(first!.trim().replace(/^"|"$/g, ''));
+  return more.some((cell) => cell.trim() !== '') && /^#\s*(no|nr|num|number)?\.?$/i.test(first!.trim().replace(/^"|"$/g, ''));
 }
 
 /**
@@ -54,20 +74,22 @@ function heads_a_column(line: string, separator: string): boolean {
  */
 export function read_table(text: string): Table | null {
   const lines = text.replace(/^\ufeff/, '').split('\n');
-  const is_remark = (line: string) => line.startsWith('#') && !heads_a_column(line, separator_of(line));
+  const is_remark = (line: string) => line.trimStart().startsWith('#') && !heads_a_column(line.trim(), separator_of(line));
   const begin = lines.findIndex((line) => line.trim() !== '' && !is_remark(line));
   if (begin < 0) return null;
-  const passed_over = lines.slice(0, begin).flatMap((line, at) => (line.startsWith('#') ? [at + 1] : []));
-  const [head, ...rows] = rows_of(lines.slice(begin).join('\n'), separator_of(lines[begin]!)).map((row) => ({ ...row, line: row.line + begin }));
+  const above = lines.slice(0, begin).flatMap((line, at) => (line.trimStart().startsWith('#') ? [at + 1] : []));
+  const { rows: found, remarks } = rows_of(lines.slice(begin).join('\n'), separator_of(lines[begin]!));
+  const [head, ...rows] = found.map((row) => ({ ...row, line: row.line + begin }));
   if (!head) return null;
-  const ours = head.cells.every((title) => columns.some(({ name }) => name === title));
-  const remarks = rows.filter(({ line, cells }) => lines[line - 1]!.startsWith('#') && (ours || (head.cells.length > 1 && cells.slice(1).every((cell) => cell === ''))));
-  return { head: head.cells, rows: rows.filter((row) => !remarks.includes(row)), passed_over: [...passed_over, ...remarks.map(({ line }) => line)] };
+  const is_bare = ({ line, cells }: Row) => lines[line - 1]!.trimStart().startsWith('#') && head.cells.length > 1 && cells.slice(1).every((cell) => cell.trim() === '');
+  const passed_over = [...above, ...remarks.map((line) => line + begin), ...rows.filter(is_bare).map(({ line }) => line)];
+  return { head: head.cells.map((title) => title.trim()), rows: rows.filter((row) => !is_bare(row)), passed_over };
 }
 
+/** A cell as RFC 4180 has it: what would be cut, taken for a remark or lose its spaces is quoted. */
 function cell_text(value: unknown): string {
-  const text = String(value ?? '').replace(/[\r\n]+/g, ' ');
-  return /[",#]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  const text = String(value ?? '');
+  return /[",;#\t\r\n]/.test(text) || text !== text.trim() ? `"${text.replaceAll('"', '""')}"` : text;
 }
 
 /** The flight log file: the columns that any flight fills. */

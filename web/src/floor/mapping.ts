@@ -10,10 +10,37 @@ export type Mapped = { flights: LoggedFlight[]; not_understood: string[] };
 
 const turns_columns = ['turns_wound', 'turns_at_launch', 'turns_left'] as const;
 
-/** Turns of the winder become turns of the motor, those backed off become those left at launch. */
-function motor_turns(flight: Record<string, unknown>, out: number | undefined, ratio: number): void {
-  if (out !== undefined && typeof flight.turns_wound === 'number') flight.turns_at_launch = flight.turns_wound - out;
-  for (const name of turns_columns) if (typeof flight[name] === 'number') flight[name] = Number((flight[name] * ratio).toPrecision(12));
+const exact = (value: number): number => Number(value.toPrecision(12));
+
+/**
+ * Turns of the winder become turns of the motor, those backed off become those left at launch. Where nobody knows from how many they
+ * were let out, they say nothing by themselves and go into the notes (as the command does it, src/logbook/read.cpp): then it is false.
+ */
+function motor_turns(flight: Record<string, unknown>, out: number | undefined, ratio: number): boolean {
+  const { turns_wound: wound, turns_at_launch: launch } = flight;
+  for (const name of turns_columns) if (typeof flight[name] === 'number') flight[name] = exact(flight[name] * ratio);
+  if (out === undefined || (typeof wound === 'number' && typeof launch === 'number')) return true;
+  if (typeof wound === 'number') flight.turns_at_launch = exact((wound - out) * ratio);
+  else if (typeof launch === 'number') flight.turns_wound = exact((launch + out) * ratio);
+  else {
+    flight.notes = [flight.notes, `turns backed off ${exact(out * ratio)}, turns wound not known`].filter(Boolean).join('; ');
+    return false;
+  }
+  return true;
+}
+
+/**
+ * The id of a row that has none, of its cells as they stand in the file: RowIds of src/logbook, which says what is hashed.
+ * tests/logbook/row_ids.json holds the two together.
+ */
+export function row_ids(rows: readonly { cells: readonly string[] }[]): string[] {
+  const seen = new Map<string, number>();
+  return rows.map(({ cells }) => {
+    const content = JSON.stringify(cells.map((cell) => cell.trim()));
+    const before = seen.get(content) ?? 0;
+    seen.set(content, before + 1);
+    return `log-${digest(`${content}#${before}`)}`;
+  });
 }
 
 /** How times such as "7.27" are meant; `asked`: they are left unknown until somebody says. */
@@ -54,12 +81,13 @@ function joined(flight: Record<string, unknown>, of_day: string | undefined): bo
  */
 export function mapped(table: Table, keys: readonly string[], winder_ratio = 1, dates: DateOrder = 'day', dotted: Dotted = 'asked'): Mapped {
   const not_understood: string[] = [];
-  const seen = new Map<string, number>();
-  const flights = table.rows.map(({ line, cells }) => {
+  const ids = row_ids(table.rows);
+  const flights = table.rows.map(({ line, cells }, row) => {
     const flight: Record<string, unknown> = {};
     let out: number | undefined, of_day: string | undefined;
     keys.forEach((key, at) => {
-      const cell = cells[at] ?? '', to = target_of(key);
+      const written = cells[at] ?? '', to = target_of(key);
+      const cell = to && is_number_column(to.column) ? written.trim() : written;
       if (!to || cell === '') return;
       const { value, words } = told(to, table.head[at]!, cell, dates, dotted);
       if (value === undefined) not_understood.push(`line ${line}, ${table.head[at]}: ${words}`);
@@ -68,11 +96,8 @@ export function mapped(table: Table, keys: readonly string[], winder_ratio = 1, 
       else flight[to.column] = value;
     });
     if (!joined(flight, of_day)) not_understood.push(`line ${line}: the time of day ${of_day} without a date`);
-    motor_turns(flight, out, winder_ratio);
-    const content = JSON.stringify(cells);
-    const before = seen.get(content) ?? 0;
-    seen.set(content, before + 1);
-    const id = typeof flight.id === 'string' && /^[a-z0-9_-]{1,64}$/.test(flight.id) ? flight.id : `log-${digest(`${content}#${before}`)}`;
+    if (!motor_turns(flight, out, winder_ratio)) not_understood.push(`line ${line}: ${out} turns backed off, of how many is not known; they stand in the notes`);
+    const id = typeof flight.id === 'string' && /^[a-z0-9_-]{1,64}$/.test(flight.id) ? flight.id : ids[row]!;
     return tidy({ ...flight, id });
   });
   return { flights, not_understood };

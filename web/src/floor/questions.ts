@@ -68,6 +68,14 @@ function heights({ top_height_m, roof_m, top_time_s, mean_rev_time_s, duration_s
   return asked;
 }
 
+/** A motor of half the length runs half as long: what is at the edge for a full one is over it. */
+function part({ motor_part, duration_s }: LoggedFlight): Question[] {
+  const longest = column_of('duration_s')!.range![1];
+  if (motor_part === undefined || duration_s === undefined || motor_part >= 1 || motor_part <= 0) return [];
+  if (duration_s / motor_part <= longest) return [];
+  return [{ column: 'duration_s', words: `so long on ${motor_part} of a motor would be ${Math.round(duration_s / motor_part)}\u00a0s on the full one`, drops: true }];
+}
+
 /** A name that is wanting is unknown already: told, so that it is not forgotten. */
 function wanting(flight: LoggedFlight): Question[] {
   const asked: Question[] = [];
@@ -108,7 +116,7 @@ export function kept_row(draft: Draft, row: LoggedFlight): LoggedFlight {
 
 /** One question a column, the first. */
 export function questions(flight: LoggedFlight): Question[] {
-  const all = [...ranges(flight), ...air(flight), ...turns(flight), ...heights(flight), ...wanting(flight)];
+  const all = [...ranges(flight), ...air(flight), ...turns(flight), ...heights(flight), ...part(flight), ...wanting(flight)];
   return once(all);
 }
 

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { read_table } from '../../src/floor/csv';
 import { ahead, as_either, day_words, order_of, read_date, stroked_dates, time_of_day } from '../../src/floor/dates';
@@ -184,5 +185,39 @@ describe('the same old log taken in again', () => {
     expect(doubles(second, other)).toBe(2);
     expect(doubles(second, first)).toBe(0);
     expect(doubles(second.map(({ duration_s: _, ...flight }) => flight), other)).toBe(0);
+  });
+});
+
+describe('the ids of rows', () => {
+  const { cases } = JSON.parse(readFileSync('../tests/logbook/row_ids.json', 'utf8')) as { cases: { what: string; csv: string; ids: string[] }[] };
+
+  it.each(cases)('are those that the command gives: $what', ({ csv, ids }) => {
+    const table = read_table(csv)!;
+    expect(mapped(table, guessed(table.head, table.rows)).flights.map(({ id }) => id)).toEqual(ids);
+  });
+
+  it('do not change with what the columns are taken for', () => {
+    const { csv, ids } = cases[1]!;
+    expect(mapped(read_table(csv)!, ['', '', '', ''], 15).flights.map(({ id }) => id)).toEqual(ids);
+  });
+});
+
+describe('turns backed off', () => {
+  const read = (text: string) => {
+    const table = read_table(text)!;
+    const { flights, not_understood } = mapped(table, guessed(table.head, table.rows));
+    return { flight: flights[0]!, not_understood };
+  };
+
+  it('of which nobody knows from how many stand in the notes and are told', () => {
+    const { flight, not_understood } = read('propeller,turns_backed_off,notes\nP9,120,calm\n');
+    expect(flight).toMatchObject({ notes: 'calm; turns backed off 120, turns wound not known' });
+    expect(not_understood).toEqual(['line 2: 120 turns backed off, of how many is not known; they stand in the notes']);
+  });
+
+  it('tell of the turns wound and those at launch the other', () => {
+    expect(read('propeller,turns_wound,turns_backed_off\nP9,1500,120\n').flight.turns_at_launch).toBe(1380);
+    const table = read_table('propeller,turns_at_launch,turns_backed_off\nP9,1380,120\n')!;
+    expect(mapped(table, ['propeller', 'turns_at_launch', 'turns_backed_off']).flights[0]).toMatchObject({ turns_wound: 1500, turns_at_launch: 1380 });
   });
 });

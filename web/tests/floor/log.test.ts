@@ -76,6 +76,8 @@ describe('questions', () => {
     expect(asked({ torque_wound_Nm: 0.001 })).toEqual(['launch_torque_Nm']);
     expect(asked({ duration_s: 12.8 })).toEqual(['duration_s']);
     expect(asked({ duration_s: 9000 })).toEqual(['duration_s']);
+    expect(asked({ duration_s: 3700, motor_part: 0.5 })).toEqual(['duration_s']);
+    expect(asked({ duration_s: 3500, motor_part: 0.5 })).toEqual([]);
     expect(asked({ top_height_m: 9 })).toEqual(['top_height_m']);
     expect(asked({ top_time_s: 800 })).toEqual(['top_time_s']);
     expect(asked({ motor: '' })).toEqual(['motor']);
@@ -96,6 +98,12 @@ describe('files', () => {
     const found = mapped(table, guessed(table.head));
     expect(found).toEqual({ flights: both, not_understood: [] });
     expect(read_json(JSON.stringify({ flights: both }))).toEqual({ flights: both, not_understood: [] });
+  });
+
+  it('keep line breaks, and spaces at the ends of words', () => {
+    const odd = [tidy({ id: 'f1', propeller: ' P14', duration_s: 700, notes: '  two lines:\n"calm"; then\r\n# drift \t' }), tidy({ id: 'f2', duration_s: 1, reason: '\n', notes: '""' })];
+    const table = read_table(write_csv(odd))!;
+    expect(mapped(table, guessed(table.head, table.rows))).toEqual({ flights: odd, not_understood: [] });
   });
 
   it('with unknown members tell them and leave them out', () => {

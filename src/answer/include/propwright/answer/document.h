@@ -1,6 +1,7 @@
 /// The job document of the pages: JSON that mirrors the job file, with the tables beside it.
 #pragma once
 
+#include <map>
 #include <string>
 #include <string_view>
 
@@ -26,6 +27,13 @@ std::string job_toml(const Json& job);
 
 /// The job document that says the same as a job file. Problem: the text is no TOML.
 base::Expected<Json> job_json(std::string_view toml, const std::string& file);
+
+/// Line of each table and member of a TOML file by its name, "breaking.winds[2].turns"; rows count
+/// from 1. Empty for what is no TOML.
+using FieldLines = std::map<std::string, int>;
+FieldLines toml_lines(std::string_view toml);
+/// The line of a field; of one that is not there, that of the table it would be in; 0 for none.
+int line_of(const FieldLines& lines, std::string field);
 
 /// Job and tables of a document that passed check_document; problems are named as those of a job
 /// file, without lines, with "job" as the file.

@@ -18,6 +18,7 @@ namespace propwright::answer {
 struct FlightEntry {
   logbook::Flight flight;
   std::int64_t base = 0;
+  std::string former_id = {};  ///< under which an older program may have taken the same row in
 };
 
 /// The flight of a record. What cannot be read as one (written by another hand into the file) is
@@ -32,11 +33,13 @@ struct FlightFile {
   std::vector<FlightEntry> entries;
   base::Problems questions;                  ///< values kept as written, with line and column
   std::vector<std::string> unknown_columns;  ///< not taken in
+  std::vector<int> passed_over;              ///< lines that were taken for remarks
 };
 
 /// The pages' JSON, {"flights": [{...}]}, or the flight log file as CSV. A flight without an id
-/// gets one from its content and from how many of the very same stand before it, so that the file
-/// may come twice and no flight of it is lost. Problems: with the file and the place in it.
+/// gets one from its content and from how many of the very same stand before it (of a CSV file,
+/// logbook::RowIds), so that the file may come twice, here or in the pages, and no flight of it is
+/// lost. Problems: with the file and the place in it.
 base::Expected<FlightFile> read_flight_file(const std::string& text, const std::string& file);
 
 struct MergedFlight {

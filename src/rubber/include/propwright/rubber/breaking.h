@@ -49,6 +49,7 @@ struct Breaking {
   double spread = 0, spread_low = 0, spread_high = 0;        ///< of ln kappa
   double risk = 0;                                           ///< as asked
   double safe_kappa = 0;  ///< N sqrt(A)/L that the next motor breaks at with that chance
+  double safe_risk = 0;   ///< chance that it breaks by safe_kappa: `risk`, or less with by_rule
   double risk_low = 0, risk_high = 0;  ///< 90 % interval of the true risk at those turns
   bool by_rule = false;  ///< fewer than three breaks: 0.9 of the median if that is less
   std::vector<std::string> notes = {};
@@ -69,10 +70,6 @@ std::string name_key(const std::string& name);
 /// what the prior says. Problem: bad_input naming the wind ("winds[2].turns").
 base::Expected<Breaking> breaking_statistics(const std::vector<Wind>& winds, double risk,
                                              const BreakingPrior& prior = {});
-
-/// Chance that the next motor breaks at or below kappa, by the same model.
-base::Expected<double> break_chance(const std::vector<Wind>& winds, double kappa,
-                                    const BreakingPrior& prior = {});
 
 /// Turns of a motor at kappa: N = kappa L/sqrt(A).
 double turns_at(double kappa, double section_m2, double length_m);

@@ -53,12 +53,13 @@ struct FullEstimate {
   double top_height_m = 0, top_sigma_m = 0;
   double reads_high_s = 0;          ///< of the plain 1/f, all that is taken back
   double model_sigma_relative = 0;  ///< of the scaling itself
-  bool sound = true;                ///< false: the roof spoils the scaling
+  bool sound = true;                ///< false: the roof spoils the scaling, or nobody flies so long
   std::vector<std::string> notes = {};
 };
 /// The doubt holds the scatter of the partial flight times 1/f, the sink rate's, that of
 /// relaxation, and 2 % of the full time for every halving (ours: knots, hooks, a short motor's
-/// warm-up).
+/// warm-up). A time that would be over two hours on the full motor, or of which relaxation would
+/// take half, is questioned in the notes and is not sound.
 base::Expected<FullEstimate> full_from_partial(const PartialFlight& flight);
 
 }  // namespace propwright::rubber

@@ -82,8 +82,6 @@ void scale(Motor& motor, double energy, double turns);
 double torque_Nm(const Motor& motor, double turns);
 /// Greatest unwinding torque anywhere from no turns to N, N m: a test need not rise all the way.
 double greatest_torque_Nm(const Motor& motor, double turns);
-/// dQ/dN, N m per turn.
-double torque_slope_Nm(const Motor& motor, double turns);
 /// Torque at N turns while winding, N m. 0 below zero turns; held beyond N_break.
 double winding_torque_Nm(const Motor& motor, double turns);
 /// Energy given back between N = from and N = to (from > to positive), J; exact integral.

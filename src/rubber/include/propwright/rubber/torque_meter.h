@@ -40,9 +40,6 @@ struct WireRate {
 /// Problem: bad_input naming the member out of range.
 base::Expected<WireRate> wire_rate(const TorsionWire& wire);
 
-/// The wire length that turns by `angle_rad` at `torque_Nm`, m.
-double wire_length_m(const TorsionWire& wire, double torque_Nm, double angle_rad);
-
 /// A weight hung on a horizontal arm, and what the private scale read.
 struct HungWeight {
   double mass_kg = 0;

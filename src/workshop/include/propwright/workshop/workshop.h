@@ -107,6 +107,9 @@ class Workshop {
   /// other content it is a problem of `id`.
   base::Expected<Record> create(RecordKind kind, const Content& content,
                                 const std::string& id = {});
+  /// The record that is not archived and has this very name, else a new one: in one step, so that
+  /// of several who ask at the same time one makes it and the others get the same.
+  base::Expected<Record> create_named(RecordKind kind, const Content& content);
   /// `revision` is the one the caller has seen.
   base::Expected<Change<Record>> update(RecordKind kind, const std::string& id,
                                         std::int64_t revision, const Content& content);
