@@ -89,8 +89,8 @@ struct Log {
 /// every cell empty. A flag that is none of the known ones leaves its flight out of the fits, with
 /// the word as reason, and is questioned; so are turns backed off of which nobody knows from how
 /// many. Problem: bad_input for text that is no number, a row with the wrong number of cells, a
-/// quote that nothing closes, a column twice, no rows, bytes that are no UTF-8. Values that can be read but not believed
-/// are questions, not problems.
+/// quote that nothing closes, a column twice, no rows, bytes that are no UTF-8. Values that can be
+/// read but not believed are questions, not problems.
 base::Expected<Log> read_csv(std::string_view csv, const std::string& file);
 
 /// Writes a log: the columns that any flight fills, in the order of docs/flight-log-file.md.
