@@ -148,7 +148,9 @@ TEST(Days, NormalScatterAgreesWithExactIntegration) {
     std::vector<Score> scores = two_evenings(second);
     scores.resize(7);  // not balanced
     const double exact = normal_odds(scores, 0.02, 0.03, beliefs.day_scatter);
-    EXPECT_NEAR(odds_of_best(scores, 2, beliefs)[1], exact, 0.003) << second;
+    EXPECT_NEAR(judge(scores, 2, 700, beliefs).propellers[1].probability_best, exact, 3e-4)
+        << second;
+    EXPECT_NEAR(odds_of_best(scores, 2, beliefs)[1], exact, 1e-3) << second;
   }
 }
 
