@@ -10,6 +10,7 @@ struct RunOptions {
   bool stop_at_top = false;  ///< for launch control: the climb alone
   bool heed_roof = true;
   bool keep_history = true;
+  bool mean_touch = false;  ///< FlyOptions::mean_touch
 };
 
 struct Run {

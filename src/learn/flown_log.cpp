@@ -9,6 +9,7 @@
 
 #include "conditions.h"
 #include "fly_many.h"
+#include "lend.h"
 
 namespace propwright::learn {
 
@@ -230,23 +231,6 @@ double launch_torque(const Conditions& c) {
   return rubber::torque_Nm(c.setup.motor, plan.turns.value_or(plan.wound_turns));
 }
 
-/// Some of the members, evenly spread, lend their slopes to those between them. `torque` rises.
-void lend_slopes(const std::vector<std::size_t>& members, const std::vector<double>& torque,
-                 std::size_t lenders, std::vector<Observed>& observed) {
-  const std::size_t last = members.size() - 1;
-  const auto place = [&](std::size_t l) { return l * last / (lenders - 1); };
-  for (std::size_t l = 0; l + 1 < lenders; ++l) {
-    const std::size_t from = place(l), to = place(l + 1);
-    for (std::size_t m = from + 1; m < to; ++m) {
-      Observed& one = observed[members[m]];
-      const double width = torque[to] - torque[from];
-      one.slopes_of = members[from];
-      one.slopes_of_second = members[to];
-      one.second_share = width > 0 ? (torque[m] - torque[from]) / width : 0.5;
-    }
-  }
-}
-
 }  // namespace
 
 void FlownLog::find_alike() {
@@ -303,11 +287,12 @@ ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) c
 
 std::vector<std::optional<flight::Flight>> FlownLog::fly_conditions(
     const std::vector<const Conditions*>& conditions, const std::vector<const Eigen::VectorXd*>& z,
-    const predict::Nominal* design) const {
+    const predict::Nominal* design, bool mean_touch) const {
   std::vector<ToFly> all;
   all.reserve(conditions.size());
   for (std::size_t i = 0; i < conditions.size(); ++i) {
     all.push_back(to_fly(*conditions[i], *z[i]));
+    all.back().mean_touch = mean_touch;
   }
   return fly_many(subjects_, design, all, each_of_);
 }
@@ -322,7 +307,8 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     const Query& query = queries[i];
     const auto [at, fresh] = latest.try_emplace(same_as_[query.flight], i);
     const Query& before = queries[at->second];
-    if (!fresh && before.z == query.z && before.slope == query.slope) {
+    if (!fresh && before.z == query.z && before.slope == query.slope &&
+        before.touch_by_touch == query.touch_by_touch) {
       place[i] = place[at->second];
       continue;
     }
@@ -331,6 +317,7 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     all.push_back(to_fly(conditions_[query.flight], query.z));
     all.back().slope = query.slope;
     all.back().roofless_top = true;
+    all.back().mean_touch = !query.touch_by_touch;
   }
   const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());
@@ -354,8 +341,8 @@ std::vector<std::optional<double>> FlownLog::durations_with(
   std::vector<const Conditions*> conditions;
   conditions.reserve(made.size());
   for (const Conditions& c : made) conditions.push_back(&c);
-  const auto flown =
-      fly_conditions(conditions, std::vector<const Eigen::VectorXd*>(made.size(), &z));
+  const auto flown = fly_conditions(
+      conditions, std::vector<const Eigen::VectorXd*>(made.size(), &z), nullptr, true);
   std::vector<std::optional<double>> durations(made.size());
   for (std::size_t i = 0; i < made.size(); ++i) {
     if (flown[i]) durations[i] = flown[i]->duration_s;

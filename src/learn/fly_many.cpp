@@ -183,11 +183,14 @@ class Flying {
     flight::FlyOptions options;
     const std::optional<double>& rev_time_s = flights_[i].conditions->rev_time_s;
     options.keep_history = rev_time_s.has_value();
+    options.mean_touch = flights_[i].mean_touch;
     const auto table = shared_table(table_of_[i]);
     if (table) options.table = &*table;
     auto flown = flight::fly(setup, options);
     if (flown && flights_[i].roofless_top && at_roof(*flown) && !setup.launch.margin_m) {
       setup.hall.roof_m = no_roof_m;
+      options.to_the_top = true;
+      options.keep_history = false;
       const auto free = flight::fly(setup, options);
       if (free) flown->top_height_m = std::max(flown->top_height_m, free->top_height_m);
     }
