@@ -209,8 +209,9 @@ void Integration::fly_piece(double to_turns) {
   const auto system = [this](const Sums& y, Sums& dy, double progress) {
     derivatives(y, dy, progress);
   };
-  Stepper stepper = boost::numeric::odeint::make_dense_output(
-      1e-9, 1e-8, boost::numeric::odeint::runge_kutta_dopri5<Sums>());
+  Stepper stepper =
+      boost::numeric::odeint::make_dense_output(0.1 * options_.tolerance, options_.tolerance,
+                                                boost::numeric::odeint::runge_kutta_dopri5<Sums>());
   double step = (end - progress_) / 2;
   while (!done_ && end - progress_ > 1e-9) {
     stepper.initialize(y_, progress_, std::min(step, end - progress_));

@@ -88,8 +88,7 @@ VectorXd Density::solve_linear(const VectorXd& z, const std::vector<Local>& here
   Pulls pulls;
   for (int turn = 0; turn < most_turns; ++turn) {
     pull(all, along - there, pulls);
-    const VectorXd right =
-        all.slopes.transpose() * (pulls.pull + pulls.weight.cwiseProduct(along));
+    const VectorXd right = all.slopes.transpose() * (pulls.pull + pulls.weight.cwiseProduct(along));
     const VectorXd next = precision_of(all.slopes, pulls.weight).ldlt().solve(right);
     const double step = (next - at).cwiseAbs().maxCoeff();
     at = next;
@@ -116,9 +115,8 @@ void Density::pull(const Lines& all, const VectorXd& moved, Pulls& pulls) const 
         task(line, place, s, (line.residual - moved[place]) / s);
       }
     };
-    each_line([&](const Line& line, Eigen::Index, double, double r) {
-      flight.add(r, line.at_least);
-    });
+    each_line(
+        [&](const Line& line, Eigen::Index, double, double r) { flight.add(r, line.at_least); });
     flight.weigh(beliefs_.tail_freedom);
     const double w = flight.weight;
     each_line([&](const Line& line, Eigen::Index place, double s, double r) {

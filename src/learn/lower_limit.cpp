@@ -10,10 +10,10 @@ namespace propwright::learn {
 
 namespace {
 
-// The answer is wanted to a few digits: the library need not work in long doubles, ten times slower.
-using Law =
-    boost::math::students_t_distribution<double, boost::math::policies::policy<
-                                                     boost::math::policies::promote_double<false>>>;
+// The answer is wanted to a few digits: the library need not work in long doubles, ten times
+// slower.
+using Law = boost::math::students_t_distribution<
+    double, boost::math::policies::policy<boost::math::policies::promote_double<false>>>;
 
 }  // namespace
 

@@ -117,7 +117,10 @@ class Learner {
     const Sample sample = sample_of(flights_, here_);
     if (sample.flights.empty()) return false;
     const Fly fly_sample = [&](std::vector<Query> queries) {
-      for (Query& query : queries) query.flight = sample.flights[query.flight];
+      for (Query& query : queries) {
+        query.flight = sample.flights[query.flight];
+        query.slope = true;  // as roughly as that
+      }
       return fly(queries);
     };
     const Progress go_on = [&](double) { return !stopped_; };
