@@ -32,6 +32,7 @@ void lend_slopes(const std::vector<std::size_t>& members, const std::vector<doub
 
 Sample sample_of(const std::vector<Observed>& log, const std::vector<Local>& here) {
   Sample sample;
+  sample.flights.reserve(log.size());
   for (std::size_t i = 0; i < log.size(); ++i) {
     if (log[i].slopes_of == i && here[i].flown) sample.flights.push_back(i);
   }

@@ -6,6 +6,7 @@
 
 #include "density.h"
 #include "lend.h"
+#include "slopes.h"
 #include "spread.h"
 
 namespace propwright::learn {
@@ -136,7 +137,7 @@ class Learner {
     for (std::size_t s = 0; s < sample.flights.size(); ++s) {
       slopes_[sample.flights[s]] = few.slopes_[s];
     }
-    lend_slopes();
+    lend(flights_, slopes_);
     density_.solve_linear(z_, here_, slopes_);
     believed_ = covariance();
     take_mended_steps(most_first_steps);
@@ -177,79 +178,12 @@ class Learner {
     return all;
   }
 
-  /// Steps of one deviation of what is believed of some parameters, as columns: Cholesky's factor,
-  /// whose later columns leave the earlier parameters alone. None is shorter than a hundredth.
-  MatrixXd axes_of(const std::vector<std::size_t>& parameters) const {
-    const auto n = static_cast<Eigen::Index>(parameters.size());
-    MatrixXd part(n, n);
-    for (Eigen::Index i = 0; i < n; ++i) {
-      for (Eigen::Index j = 0; j < n; ++j) {
-        part(i, j) = believed_(static_cast<Eigen::Index>(parameters[i]),
-                               static_cast<Eigen::Index>(parameters[j]));
-      }
-      part(i, i) += 1e-4;
-    }
-    return part.llt().matrixL();
-  }
-
-  /// Slopes of every flight that stands for others, by flights one step either way along the axes.
+  /// Slopes of every flight, flown anew.
   void find_slopes() {
-    std::vector<Query> queries;
-    std::vector<MatrixXd> axes(flights_.size());
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (flights_[i].slopes_of != i) continue;
-      const std::vector<std::size_t>& parameters = flights_[i].parameters;
-      axes[i] = axes_of(parameters);
-      for (Eigen::Index a = 0; a < axes[i].cols(); ++a) {
-        for (const double side : {-1.0, 1.0}) {
-          VectorXd moved = z_;
-          for (std::size_t p = 0; p < parameters.size(); ++p) {
-            moved[static_cast<Eigen::Index>(parameters[p])] +=
-                side * axes[i](static_cast<Eigen::Index>(p), a);
-          }
-          queries.push_back({i, std::move(moved), true});
-        }
-      }
-    }
-    const auto flown = fly(queries);
+    const SlopeFlights wanted(flights_, z_, believed_);
+    const auto flown = fly(wanted.queries());
     if (stopped_) return;
-    slopes_.assign(flights_.size(), MatrixXd());
-    std::size_t next = 0;
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (flights_[i].slopes_of != i) continue;
-      slopes_[i] = slopes_from(flown, next, axes[i], flights_[i].parameters);
-      next += 2 * static_cast<std::size_t>(axes[i].cols());
-    }
-    lend_slopes();
-  }
-
-  /// To those that others' slopes stand for.
-  void lend_slopes() {
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (flights_[i].slopes_of == i) continue;
-      const double share = flights_[i].second_share;
-      slopes_[i] = (1 - share) * slopes_[flights_[i].slopes_of];
-      if (share > 0) slopes_[i] += share * slopes_[flights_[i].slopes_of_second];
-    }
-  }
-
-  MatrixXd slopes_from(const std::vector<std::optional<Outcome>>& flown, std::size_t first,
-                       const MatrixXd& axes, const std::vector<std::size_t>& parameters) const {
-    MatrixXd along = MatrixXd::Zero(kind_count, axes.cols());
-    for (Eigen::Index a = 0; a < axes.cols(); ++a) {
-      const auto& low = flown[first + 2 * static_cast<std::size_t>(a)];
-      const auto& high = flown[first + 2 * static_cast<std::size_t>(a) + 1];
-      if (!low || !high) continue;
-      for (std::size_t k = 0; k < kind_count; ++k) {
-        along(static_cast<Eigen::Index>(k), a) = 0.5 * ((*high)[k] - (*low)[k]);
-      }
-    }
-    const MatrixXd part = along * axes.inverse();
-    MatrixXd slopes = MatrixXd::Zero(kind_count, count_);
-    for (std::size_t p = 0; p < parameters.size(); ++p) {
-      slopes.col(static_cast<Eigen::Index>(parameters[p])) = part.col(static_cast<Eigen::Index>(p));
-    }
-    return slopes;
+    slopes_ = wanted.read(flown);
   }
 
   /// Goes where the slopes ask for, or, where the model itself gets worse there, less far and where
