@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "propwright/base/constants.h"
 
@@ -76,9 +77,8 @@ base::Expected<double> revs_at(const rotor::Map& map, double speed_m_s, double t
   return n;
 }
 
-Equilibrium state_at(const Setup& setup, double speed, double revs, double path_angle,
-                     double shaft_torque) {
-  const rotor::Loads loads = setup.propeller.at(speed, revs).loads;
+Equilibrium state_with(const rotor::Loads& loads, const Setup& setup, double speed, double revs,
+                       double path_angle, double shaft_torque) {
   const double pressure_area =
       0.5 * setup.density_kg_m3 * speed * speed * setup.airframe.wing_area_m2;
   Equilibrium e;
@@ -92,6 +92,12 @@ Equilibrium state_at(const Setup& setup, double speed, double revs, double path_
   e.profile_power_W = loads.profile_power_W;
   e.shaft_torque_Nm = shaft_torque;
   return e;
+}
+
+Equilibrium state_at(const Setup& setup, double speed, double revs, double path_angle,
+                     double shaft_torque) {
+  return state_with(setup.propeller.at(speed, revs).loads, setup, speed, revs, path_angle,
+                    shaft_torque);
 }
 
 /// Steady flight at the path angle where it balances. V depends on the angle through its cosine
@@ -146,11 +152,56 @@ base::Expected<Equilibrium> settle(const Setup& setup, double shaft_torque, doub
                      .message = "no steady flight was found"});
 }
 
+/// dV/dgamma.
+double speed_by_angle(const Setup& setup, double path_angle_rad, double speed) {
+  const double circle = setup.airframe.circle_radius_m;
+  const double tangent = std::tan(path_angle_rad);
+  if (circle <= 0) return -0.5 * speed * tangent;
+  const double lean = speed * speed * std::cos(path_angle_rad) / (gravity_m_s2 * circle);
+  return -0.5 * speed * tangent * (1 + 2 * lean * lean);
+}
+
+/// Newton's method on forces and torque at once, from a state near the balance; nothing where that
+/// does not lead to one close by. The drag's slope is taken as between those of its parts, V^1.5
+/// and V^2.
+std::optional<Equilibrium> balance_near(const Setup& setup, double shaft_torque,
+                                        const NearState& near) {
+  constexpr int most_steps = 8;
+  constexpr double widest_angle = 0.1, widest_revs = 0.25;  // rad, of the revs
+  const double weight = all_up_mass_kg(setup) * gravity_m_s2;
+  const double scale = std::max(std::abs(shaft_torque), 1e-6);
+  double angle = near.path_angle_rad, revs = near.rev_per_s;
+  for (int i = 0; i < most_steps; ++i) {
+    const bool close = std::abs(angle - near.path_angle_rad) < widest_angle &&
+                       std::abs(revs - near.rev_per_s) < widest_revs * near.rev_per_s;
+    if (!close || !(std::abs(angle) < steepest_climb_rad)) return std::nullopt;
+    const auto speed = speed_at(setup, angle);
+    if (!speed || revs >= setup.propeller.highest_rev_per_s(*speed)) return std::nullopt;
+    const rotor::MapLoads at = setup.propeller.at(*speed, revs);
+    const Equilibrium here = state_with(at.loads, setup, *speed, revs, angle, shaft_torque);
+    const double spare = here.thrust_N - here.drag_N - weight * std::sin(angle);
+    const double excess = at.loads.torque_Nm - shaft_torque;
+    if (!(at.torque_by_rev > 0)) return std::nullopt;
+    if (std::abs(spare) < 1e-12 * weight && std::abs(excess) < 1e-13 * scale) return here;
+    const double by_angle = speed_by_angle(setup, angle, *speed);
+    const double drag_by_speed = 1.75 * here.drag_N / *speed;
+    const double spare_by_angle =
+        (at.thrust_by_speed - drag_by_speed) * by_angle - weight * std::cos(angle);
+    const double excess_by_angle = at.torque_by_speed * by_angle;
+    const double determinant =
+        spare_by_angle * at.torque_by_rev - at.thrust_by_rev * excess_by_angle;
+    angle += (at.thrust_by_rev * excess - spare * at.torque_by_rev) / determinant;
+    revs += (excess_by_angle * spare - spare_by_angle * excess) / determinant;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 base::Expected<Equilibrium> equilibrium_from(const Setup& setup, double motor_torque_Nm,
                                              const NearState& near) {
   const double shaft = motor_torque_Nm * (1 - setup.friction_fraction);
+  if (const auto balanced = balance_near(setup, shaft, near)) return *balanced;
   double guess = near.rev_per_s;
   return settle(setup, shaft, near.path_angle_rad, [&](double speed) {
     auto revs = revs_at(setup.propeller, speed, shaft, guess);

@@ -133,6 +133,9 @@ base::Expected<Flight> fly(const Setup& setup, const FlyOptions& options) {
   if (!decision) return base::fail(decision.error());
   RunOptions how;
   how.keep_history = options.keep_history;
+  how.tolerance = options.tolerance;
+  how.mean_touch = options.mean_touch;
+  how.stop_at_top = options.to_the_top;
   const auto flown = run(setup, *table, decision->turns, how);
   if (!flown) return base::fail(flown.error());
   Flight flight;

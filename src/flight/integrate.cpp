@@ -61,6 +61,8 @@ class Integration {
   template <class Condition>
   void stop_where(Stepper& stepper, double to, Condition condition);
   void touch();
+  double touch_loss() const { return std::min(setup_.hall.touch_loss_m, 0.9 * setup_.hall.roof_m); }
+  double ground() const;
   base::Expected<Run> glide_down();
   Run finish(double end_speed);
 
@@ -70,6 +72,7 @@ class Integration {
   double launch_turns_ = 0, launch_speed_ = 0;
   Sums y_{};
   double progress_ = 0;  // turns used, the independent variable
+  double crest_ = 0;     // greatest height since the last touch
   bool done_ = false;
   Run run_;
 };
@@ -105,6 +108,7 @@ Instant Integration::instant(const Sums& y, double turns) const {
 }
 
 void Integration::note(const Sums& y, double turns, double height_m) {
+  crest_ = std::max(crest_, height_m);
   if (height_m > run_.top_height_m) {
     run_.top_height_m = height_m;
     run_.top_time_s = y[time_of];
@@ -162,8 +166,8 @@ bool Integration::handle_step(Stepper& stepper) {
       done_ = options_.stop_at_top;
       if (done_) return false;
     }
-    if (h <= 0) {
-      stop_where(stepper, p, [&](const Sums& s, double n) { return height(s, n); });
+    if (h <= ground()) {
+      stop_where(stepper, p, [&](const Sums& s, double n) { return height(s, n) - ground(); });
       done_ = true;
       return false;
     }
@@ -182,10 +186,21 @@ void Integration::touch() {
     done_ = true;
     return;
   }
-  const double lost = std::min(setup_.hall.touch_loss_m, 0.9 * setup_.hall.roof_m);
+  const double lost = touch_loss();
   y_[height_of] -= lost;
+  crest_ = setup_.hall.roof_m - lost;
   run_.ceiling += all_up_mass_kg(setup_) * gravity_m_s2 * lost;
   note(y_, launch_turns_ - progress_);
+}
+
+/// Height at which the flight ends. Touches cost n L where a climb would pass the roof by X, and
+/// leave the crest u = n L - X below it. The mean of n L over X within L/2 either way is X + L/2,
+/// not below nought: what the flight lost beyond that, u - L/2, it is given back at the end.
+double Integration::ground() const {
+  if (!options_.mean_touch || !options_.heed_roof) return 0;
+  if (setup_.hall.contact == Contact::none) return 0;
+  const double half = 0.5 * touch_loss(), below = setup_.hall.roof_m - crest_;
+  return run_.touches > 0 || below < half ? half - below : 0;
 }
 
 /// Integrates until `to_turns` are left or the flight is over. No step reaches past that knot.
@@ -194,8 +209,9 @@ void Integration::fly_piece(double to_turns) {
   const auto system = [this](const Sums& y, Sums& dy, double progress) {
     derivatives(y, dy, progress);
   };
-  Stepper stepper = boost::numeric::odeint::make_dense_output(
-      1e-9, 1e-8, boost::numeric::odeint::runge_kutta_dopri5<Sums>());
+  Stepper stepper =
+      boost::numeric::odeint::make_dense_output(0.1 * options_.tolerance, options_.tolerance,
+                                                boost::numeric::odeint::runge_kutta_dopri5<Sums>());
   double step = (end - progress_) / 2;
   while (!done_ && end - progress_ > 1e-9) {
     stepper.initialize(y_, progress_, std::min(step, end - progress_));
@@ -212,7 +228,8 @@ base::Expected<Run> Integration::glide_down() {
       y_[height_of] -
       (glide->speed_m_s * glide->speed_m_s - launch_speed_ * launch_speed_) / (2 * gravity_m_s2);
   const double sink = -glide->climb_m_s;
-  const double duration = std::max(h, 0.0) / sink;
+  const double above = std::max(h - ground(), 0.0);
+  const double duration = above / sink;
   run_.airframe += glide->drag_N * glide->speed_m_s * duration;
   run_.profile += glide->profile_power_W * duration;
   // Steady descent on constant terms: two instants draw it.
@@ -220,7 +237,7 @@ base::Expected<Run> Integration::glide_down() {
     if (!options_.keep_history) break;
     Instant i;
     i.time_s = y_[time_of] + part * duration;
-    i.height_m = (1 - part) * std::max(h, 0.0);
+    i.height_m = ground() + (1 - part) * above;
     i.rev_per_s = glide->rev_per_s;
     i.speed_m_s = glide->speed_m_s;
     i.climb_m_s = glide->climb_m_s;

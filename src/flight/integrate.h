@@ -10,6 +10,8 @@ struct RunOptions {
   bool stop_at_top = false;  ///< for launch control: the climb alone
   bool heed_roof = true;
   bool keep_history = true;
+  double tolerance = 1e-8;  ///< FlyOptions::tolerance
+  bool mean_touch = false;  ///< FlyOptions::mean_touch
 };
 
 struct Run {

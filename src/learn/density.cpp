@@ -13,12 +13,7 @@ using Eigen::VectorXd;
 
 namespace {
 
-Outcome moved(const Outcome& from, const MatrixXd& slopes, const VectorXd& by) {
-  const VectorXd change = slopes * by;
-  Outcome to = from;
-  for (std::size_t k = 0; k < kind_count; ++k) to[k] += change[static_cast<Eigen::Index>(k)];
-  return to;
-}
+constexpr int most_turns = 60;
 
 }  // namespace
 
@@ -33,25 +28,31 @@ double Density::scatter(const Observed& flight, const Reading& reading) const {
          std::sqrt(flight.weight);
 }
 
+void Density::Judged::add(double r, bool at_least) {
+  if (at_least) {
+    limited = true;
+    above = -r;
+  } else {
+    exact += 1;
+    misfit += r * r;
+  }
+}
+
+void Density::Judged::weigh(double nu) {
+  weight = (nu + exact) / (nu + misfit);
+  if (!limited) return;
+  limit = lower_limit(above, nu, exact, misfit);
+  weight = limit.weight;
+}
+
 Density::Judged Density::judged(const Observed& flight, const Outcome& model) const {
   Judged all;
-  bool limited = false;
   for (const Reading& reading : flight.readings) {
     const double r =
         (reading.value - model[static_cast<std::size_t>(reading.kind)]) / scatter(flight, reading);
-    if (reading.at_least) {
-      limited = true;
-      all.above = -r;
-    } else {
-      all.exact += 1;
-      all.misfit += r * r;
-    }
+    all.add(r, reading.at_least);
   }
-  const double nu = beliefs_.tail_freedom;
-  all.weight = (nu + all.exact) / (nu + all.misfit);
-  if (!limited) return all;
-  all.limit = lower_limit(all.above, nu, all.exact, all.misfit);
-  all.weight = all.limit.weight;
+  all.weigh(beliefs_.tail_freedom);
   return all;
 }
 
@@ -81,36 +82,51 @@ VectorXd Density::solve_linear(const VectorXd& z, const std::vector<Local>& here
                                const std::vector<MatrixXd>& slopes) {
   usable_.assign(flights_.size(), false);
   for (std::size_t i = 0; i < here.size(); ++i) usable_[i] = here[i].flown;
-  VectorXd at = z;
-  for (int turn = 0; turn < 60; ++turn) {
-    MatrixXd normal = MatrixXd::Identity(count_, count_);
-    VectorXd right = VectorXd::Zero(count_);
-    std::array<double, kind_count> squares{}, number{};
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (!usable_[i]) continue;
-      const Outcome model = moved(here[i].outcome, slopes[i], at - z);
-      const Judged flight = judged(flights_[i], model);
-      const double w = flight.weight;
-      for (const Reading& reading : flights_[i].readings) {
-        const auto k = static_cast<std::size_t>(reading.kind);
-        const double s = scatter(flights_[i], reading);
-        const VectorXd slope = slopes[i].row(static_cast<Eigen::Index>(k)).transpose();
-        // Of a limit the means over what may lie above it (the EM view of censored readings).
-        const double r = (reading.value - model[k]) / s;
-        const double pull = reading.at_least ? flight.limit.slope : w * r;
-        const double square = reading.at_least ? 1 - flight.above * flight.limit.slope : w * r * r;
-        normal.noalias() += w / (s * s) * slope * slope.transpose();
-        right.noalias() += (pull / s + w / (s * s) * slope.dot(at)) * slope;
-        squares[k] += square * factor_[k] * factor_[k];
-        number[k] += 1;
-      }
-    }
-    const VectorXd next = normal.ldlt().solve(right);
+  const Lines all(flights_, here, slopes, static_cast<std::size_t>(count_));
+  const VectorXd there = all.slopes * z;
+  VectorXd at = z, along = there;
+  Pulls pulls;
+  for (int turn = 0; turn < most_turns; ++turn) {
+    pull(all, along - there, pulls);
+    const VectorXd right = all.slopes.transpose() * (pulls.pull + pulls.weight.cwiseProduct(along));
+    const VectorXd next = precision_of(all.slopes, pulls.weight).ldlt().solve(right);
     const double step = (next - at).cwiseAbs().maxCoeff();
     at = next;
-    if (update_scatter(squares, number) < 1e-3 && step < 1e-3) break;
+    along = all.slopes * at;
+    if (update_scatter(pulls.squares, pulls.number) < 1e-3 && step < 1e-3) break;
   }
   return at;
+}
+
+/// Of a limit the means over what may lie above it (the EM view of censored readings).
+void Density::pull(const Lines& all, const VectorXd& moved, Pulls& pulls) const {
+  const auto lines = static_cast<Eigen::Index>(all.lines.size());
+  pulls.weight.resize(lines);
+  pulls.pull.resize(lines);
+  pulls.squares.fill(0);
+  pulls.number.fill(0);
+  for (std::size_t f = 0; f + 1 < all.first.size(); ++f) {
+    Judged flight;
+    const auto each_line = [&](const auto& task) {
+      for (std::size_t l = all.first[f]; l < all.first[f + 1]; ++l) {
+        const Line& line = all.lines[l];
+        const auto place = static_cast<Eigen::Index>(l);
+        const double s = line.scatter * factor_[line.kind];
+        task(line, place, s, (line.residual - moved[place]) / s);
+      }
+    };
+    each_line(
+        [&](const Line& line, Eigen::Index, double, double r) { flight.add(r, line.at_least); });
+    flight.weigh(beliefs_.tail_freedom);
+    const double w = flight.weight;
+    each_line([&](const Line& line, Eigen::Index place, double s, double r) {
+      pulls.weight[place] = w / (s * s);
+      pulls.pull[place] = (line.at_least ? flight.limit.slope : w * r) / s;
+      const double square = line.at_least ? 1 - flight.above * flight.limit.slope : w * r * r;
+      pulls.squares[line.kind] += square * factor_[line.kind] * factor_[line.kind];
+      pulls.number[line.kind] += 1;
+    });
+  }
 }
 
 /// Mode of ln c for each kind: n (squares/(n c^2) - 1) = ln c/spread^2. Returns the largest change.
@@ -136,19 +152,19 @@ double Density::update_scatter(const std::array<double, kind_count>& squares,
 MatrixXd Density::precision(const std::vector<Local>& here,
                             const std::vector<MatrixXd>& slopes) const {
   const double nu = beliefs_.tail_freedom;
-  MatrixXd sum = MatrixXd::Identity(count_, count_);
+  const Lines all(flights_, here, slopes, static_cast<std::size_t>(count_));
+  VectorXd weights(static_cast<Eigen::Index>(all.lines.size()));
+  Eigen::Index place = 0;
   for (std::size_t i = 0; i < flights_.size(); ++i) {
     if (!here[i].flown) continue;
     const Judged flight = judged(flights_[i], here[i].outcome);
     const double share = (nu + flight.exact) / (nu + flight.exact + 2);
     for (const Reading& reading : flights_[i].readings) {
       const double s = scatter(flights_[i], reading);
-      const double bend = reading.at_least ? flight.limit.bend : share;
-      const VectorXd slope = slopes[i].row(static_cast<Eigen::Index>(reading.kind)).transpose();
-      sum.noalias() += bend / (s * s) * slope * slope.transpose();
+      weights[place++] = (reading.at_least ? flight.limit.bend : share) / (s * s);
     }
   }
-  return sum;
+  return precision_of(all.slopes, weights).selfadjointView<Eigen::Lower>();
 }
 
 }  // namespace propwright::learn

@@ -4,16 +4,11 @@
 
 #include <vector>
 
+#include "lines.h"
 #include "lower_limit.h"
 #include "propwright/learn/posterior.h"
 
 namespace propwright::learn {
-
-/// What the model makes of a flight at one point.
-struct Local {
-  bool flown = false;
-  Outcome outcome{};
-};
 
 class Density {
  public:
@@ -40,9 +35,18 @@ class Density {
   struct Judged {
     double exact = 0, misfit = 0;
     double above = 0;  ///< the limit, in units of the scatter
+    bool limited = false;
     LowerLimit limit = {};
     double weight = 1;
+    void add(double residual, bool at_least);
+    void weigh(double freedom);  ///< once all is added
   };
+  /// What each line asks for: r = pull/weight; and of each kind the squares that tell its scatter.
+  struct Pulls {
+    Eigen::VectorXd weight, pull;
+    std::array<double, kind_count> squares{}, number{};
+  };
+  void pull(const Lines& all, const Eigen::VectorXd& moved, Pulls& pulls) const;
   Judged judged(const Observed& flight, const Outcome& model) const;
   double update_scatter(const std::array<double, kind_count>& squares,
                         const std::array<double, kind_count>& number);

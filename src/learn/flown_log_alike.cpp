@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "conditions.h"
+#include "lend.h"
 #include "propwright/learn/flown_log.h"
 
 namespace propwright::learn {
@@ -25,23 +26,6 @@ double launch_torque(const Conditions& c) {
   const flight::LaunchPlan& plan = c.setup.launch;
   if (plan.torque_Nm) return *plan.torque_Nm;
   return rubber::torque_Nm(c.setup.motor, plan.turns.value_or(plan.wound_turns));
-}
-
-/// Some of the members, evenly spread, lend their slopes to those between them. `torque` rises.
-void lend_slopes(const std::vector<std::size_t>& members, const std::vector<double>& torque,
-                 std::size_t lenders, std::vector<Observed>& observed) {
-  const std::size_t last = members.size() - 1;
-  const auto place = [&](std::size_t l) { return l * last / (lenders - 1); };
-  for (std::size_t l = 0; l + 1 < lenders; ++l) {
-    const std::size_t from = place(l), to = place(l + 1);
-    for (std::size_t m = from + 1; m < to; ++m) {
-      Observed& one = observed[members[m]];
-      const double width = torque[to] - torque[from];
-      one.slopes_of = members[from];
-      one.slopes_of_second = members[to];
-      one.second_share = width > 0 ? (torque[m] - torque[from]) / width : 0.5;
-    }
-  }
 }
 
 }  // namespace

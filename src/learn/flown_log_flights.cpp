@@ -38,11 +38,12 @@ ToFly FlownLog::to_fly(const Conditions& conditions, const Eigen::VectorXd& z) c
 
 std::vector<std::optional<flight::Flight>> FlownLog::fly_conditions(
     const std::vector<const Conditions*>& conditions, const std::vector<const Eigen::VectorXd*>& z,
-    const predict::Nominal* design) const {
+    const predict::Nominal* design, bool mean_touch) const {
   std::vector<ToFly> all;
   all.reserve(conditions.size());
   for (std::size_t i = 0; i < conditions.size(); ++i) {
     all.push_back(to_fly(*conditions[i], *z[i]));
+    all.back().mean_touch = mean_touch;
   }
   return fly_many(subjects_, design, all, each_of_);
 }
@@ -57,7 +58,8 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     const Query& query = queries[i];
     const auto [at, fresh] = latest.try_emplace(same_as_[query.flight], i);
     const Query& before = queries[at->second];
-    if (!fresh && before.z == query.z && before.slope == query.slope) {
+    if (!fresh && before.z == query.z && before.slope == query.slope &&
+        before.touch_by_touch == query.touch_by_touch) {
       place[i] = place[at->second];
       continue;
     }
@@ -66,6 +68,7 @@ std::vector<std::optional<Outcome>> FlownLog::fly(const std::vector<Query>& quer
     all.push_back(to_fly(conditions_[query.flight], query.z));
     all.back().slope = query.slope;
     all.back().roofless_top = true;
+    all.back().mean_touch = !query.touch_by_touch;
   }
   const auto flown = fly_many(subjects_, nullptr, all, each_of_);
   std::vector<std::optional<Outcome>> outcomes(queries.size());
@@ -89,8 +92,8 @@ std::vector<std::optional<double>> FlownLog::durations_with(
   std::vector<const Conditions*> conditions;
   conditions.reserve(made.size());
   for (const Conditions& c : made) conditions.push_back(&c);
-  const auto flown =
-      fly_conditions(conditions, std::vector<const Eigen::VectorXd*>(made.size(), &z));
+  const auto flown = fly_conditions(
+      conditions, std::vector<const Eigen::VectorXd*>(made.size(), &z), nullptr, true);
   std::vector<std::optional<double>> durations(made.size());
   for (std::size_t i = 0; i < made.size(); ++i) {
     if (flown[i]) durations[i] = flown[i]->duration_s;

@@ -24,6 +24,9 @@ constexpr double density_step = 0.01;
 // And for a torque rounded up, so that flights with few turns share those of flights with many.
 constexpr double torque_step = 1.2;
 
+// Of a flight's integration: far below any scatter.
+constexpr double tolerance = 1e-6;
+
 // No model on rubber gets there.
 constexpr double no_roof_m = 1000;
 
@@ -183,11 +186,15 @@ class Flying {
     flight::FlyOptions options;
     const std::optional<double>& rev_time_s = flights_[i].conditions->rev_time_s;
     options.keep_history = rev_time_s.has_value();
+    options.tolerance = tolerance;
+    options.mean_touch = flights_[i].mean_touch;
     const auto table = shared_table(table_of_[i]);
     if (table) options.table = &*table;
     auto flown = flight::fly(setup, options);
     if (flown && flights_[i].roofless_top && at_roof(*flown) && !setup.launch.margin_m) {
       setup.hall.roof_m = no_roof_m;
+      options.to_the_top = true;
+      options.keep_history = false;
       const auto free = flight::fly(setup, options);
       if (free) flown->top_height_m = std::max(flown->top_height_m, free->top_height_m);
     }

@@ -17,6 +17,7 @@ struct ToFly {
   /// Its top height is to be that which it would reach without a roof: the flight as flown goes on
   /// counting for all else.
   bool roofless_top = false;
+  bool mean_touch = false;  ///< flight::FlyOptions::mean_touch
 };
 
 /// Air a subject's own job is flown in.

@@ -5,6 +5,8 @@
 #include <cmath>
 
 #include "density.h"
+#include "lend.h"
+#include "slopes.h"
 #include "spread.h"
 
 namespace propwright::learn {
@@ -27,9 +29,13 @@ constexpr double small_gain = 0.1;
 // Between rounds of slopes flown anew, steps with slopes mended by what the last step showed: each
 // costs the flights alone.
 constexpr int most_tries = 4, most_mended_steps = 3;
-// Squared length of the last step in deviations of the posterior below which the slopes it was made
-// with stand for those at its end.
-constexpr double standing_slopes = 0.1;
+// Where the step asked for lies within the posterior there is little to win by more.
+constexpr int most_tries_within = 2;
+// Slopes are taken across a deviation of the posterior either way: within one of where they were
+// taken they stand.
+constexpr double standing_slopes = 1;
+// Rounds with the few of many flights that show the way, and mended steps with all from there.
+constexpr int sample_rounds = 2, most_first_steps = 4;
 
 base::Problem flies_none() {
   return {.kind = base::Kind::no_solution,
@@ -59,26 +65,14 @@ class Learner {
     if (std::none_of(here_.begin(), here_.end(), [](const Local& l) { return l.flown; })) {
       return base::fail(flies_none());
     }
-    Posterior result;
-    bool stands = false;
-    for (result.rounds = 1; result.rounds <= most_rounds && !stopped_; ++result.rounds) {
-      find_slopes();
-      if (stopped_) break;
-      const std::vector<MatrixXd> flown = slopes_;
-      density_.solve_linear(z_, here_, slopes_);  // for the scatter
-      believed_ = covariance();
-      const Step step = take_step(most_tries);
-      const bool within = squared_length(step.asked) < static_cast<double>(count_);
-      result.converged = step.longest < small_step || (step.gain < small_gain && within);
-      const bool rests = result.converged || !step.taken;
-      stands = rests && result.rounds > 2 && squared_length(step.by) < standing_slopes;
-      if (!rests) take_mended_steps();
-      slopes_ = flown;
-      if (rests) break;
-    }
-    result.rounds = std::min(result.rounds, most_rounds);
-    if (!stands && !stopped_) find_slopes();
+    const bool shown = follow_sample();
     if (stopped_) return base::fail(learning_stopped());
+    const Approach made = approach(most_rounds, shown);
+    if (!made.stands && !stopped_) find_slopes();
+    if (stopped_) return base::fail(learning_stopped());
+    Posterior result;
+    result.rounds = made.rounds;
+    result.converged = made.converged;
     finish(result, before);
     return result;
   }
@@ -90,6 +84,66 @@ class Learner {
     double longest = 0, gain = 0;  ///< largest change of a parameter; of ln of the density
   };
 
+  struct Approach {
+    int rounds = 0;
+    bool converged = false;
+    bool stands = false;  ///< the slopes hold where it stands
+  };
+
+  /// Rounds of slopes flown anew and of steps, until those rest. `axes_known`: the first slopes are
+  /// taken along what all flights leave open.
+  Approach approach(int most, bool axes_known) {
+    Approach made;
+    bool rests = false;
+    while (!rests && made.rounds < most) {
+      ++made.rounds;
+      find_slopes();
+      if (stopped_) return made;
+      const std::vector<MatrixXd> flown = slopes_;
+      density_.solve_linear(z_, here_, slopes_);  // for the scatter
+      believed_ = covariance();
+      const Step step = take_step(most_tries);
+      made.converged = step.longest < small_step || (step.gain < small_gain && within(step.asked));
+      rests = made.converged || !step.taken;
+      const bool axes_good = axes_known || made.rounds > 2;
+      made.stands = rests && axes_good && squared_length(step.by) < standing_slopes;
+      if (!rests) take_mended_steps(most_mended_steps);
+      slopes_ = flown;
+    }
+    return made;
+  }
+
+  /// Of very many flights a few show the way, with rough slopes. False where there are too few.
+  bool follow_sample() {
+    const Sample sample = sample_of(flights_, here_);
+    if (sample.flights.empty()) return false;
+    const Fly fly_sample = [&](std::vector<Query> queries) {
+      for (Query& query : queries) {
+        query.flight = sample.flights[query.flight];
+        query.slope = true;  // as roughly as that
+      }
+      return fly(queries);
+    };
+    const Progress go_on = [&](double) { return !stopped_; };
+    Learner few(static_cast<std::size_t>(count_), sample.observed, fly_sample, beliefs_, go_on);
+    few.here_.reserve(sample.flights.size());
+    for (const std::size_t i : sample.flights) few.here_.push_back(here_[i]);
+    few.approach(sample_rounds, false);
+    if (stopped_) return false;
+    z_ = few.z_;
+    here_ = fly_all(z_);
+    if (stopped_) return false;
+    slopes_.assign(flights_.size(), MatrixXd::Zero(kind_count, count_));
+    for (std::size_t s = 0; s < sample.flights.size(); ++s) {
+      slopes_[sample.flights[s]] = few.slopes_[s];
+    }
+    lend(flights_, slopes_);
+    density_.solve_linear(z_, here_, slopes_);
+    believed_ = covariance();
+    take_mended_steps(most_first_steps);
+    return true;
+  }
+
   MatrixXd covariance() const {
     return density_.precision(here_, slopes_).ldlt().solve(MatrixXd::Identity(count_, count_));
   }
@@ -97,6 +151,11 @@ class Learner {
   /// In deviations of what is believed.
   double squared_length(const VectorXd& step) const {
     return step.dot(believed_.ldlt().solve(step));
+  }
+
+  /// Whether a step ends within the posterior's own spread.
+  bool within(const VectorXd& step) const {
+    return squared_length(step) < static_cast<double>(count_);
   }
 
   std::vector<std::optional<Outcome>> fly(const std::vector<Query>& queries) {
@@ -119,74 +178,12 @@ class Learner {
     return all;
   }
 
-  /// Steps of one deviation of what is believed of some parameters, as columns: Cholesky's factor,
-  /// whose later columns leave the earlier parameters alone. None is shorter than a hundredth.
-  MatrixXd axes_of(const std::vector<std::size_t>& parameters) const {
-    const auto n = static_cast<Eigen::Index>(parameters.size());
-    MatrixXd part(n, n);
-    for (Eigen::Index i = 0; i < n; ++i) {
-      for (Eigen::Index j = 0; j < n; ++j) {
-        part(i, j) = believed_(static_cast<Eigen::Index>(parameters[i]),
-                               static_cast<Eigen::Index>(parameters[j]));
-      }
-      part(i, i) += 1e-4;
-    }
-    return part.llt().matrixL();
-  }
-
-  /// Slopes of every flight that stands for others, by flights one step either way along the axes.
+  /// Slopes of every flight, flown anew.
   void find_slopes() {
-    std::vector<Query> queries;
-    std::vector<MatrixXd> axes(flights_.size());
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (flights_[i].slopes_of != i) continue;
-      const std::vector<std::size_t>& parameters = flights_[i].parameters;
-      axes[i] = axes_of(parameters);
-      for (Eigen::Index a = 0; a < axes[i].cols(); ++a) {
-        for (const double side : {-1.0, 1.0}) {
-          VectorXd moved = z_;
-          for (std::size_t p = 0; p < parameters.size(); ++p) {
-            moved[static_cast<Eigen::Index>(parameters[p])] +=
-                side * axes[i](static_cast<Eigen::Index>(p), a);
-          }
-          queries.push_back({i, std::move(moved), true});
-        }
-      }
-    }
-    const auto flown = fly(queries);
+    const SlopeFlights wanted(flights_, z_, believed_);
+    const auto flown = fly(wanted.queries());
     if (stopped_) return;
-    slopes_.assign(flights_.size(), MatrixXd());
-    std::size_t next = 0;
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (flights_[i].slopes_of != i) continue;
-      slopes_[i] = slopes_from(flown, next, axes[i], flights_[i].parameters);
-      next += 2 * static_cast<std::size_t>(axes[i].cols());
-    }
-    for (std::size_t i = 0; i < flights_.size(); ++i) {
-      if (flights_[i].slopes_of == i) continue;
-      const double share = flights_[i].second_share;
-      slopes_[i] = (1 - share) * slopes_[flights_[i].slopes_of];
-      if (share > 0) slopes_[i] += share * slopes_[flights_[i].slopes_of_second];
-    }
-  }
-
-  MatrixXd slopes_from(const std::vector<std::optional<Outcome>>& flown, std::size_t first,
-                       const MatrixXd& axes, const std::vector<std::size_t>& parameters) const {
-    MatrixXd along = MatrixXd::Zero(kind_count, axes.cols());
-    for (Eigen::Index a = 0; a < axes.cols(); ++a) {
-      const auto& low = flown[first + 2 * static_cast<std::size_t>(a)];
-      const auto& high = flown[first + 2 * static_cast<std::size_t>(a) + 1];
-      if (!low || !high) continue;
-      for (std::size_t k = 0; k < kind_count; ++k) {
-        along(static_cast<Eigen::Index>(k), a) = 0.5 * ((*high)[k] - (*low)[k]);
-      }
-    }
-    const MatrixXd part = along * axes.inverse();
-    MatrixXd slopes = MatrixXd::Zero(kind_count, count_);
-    for (std::size_t p = 0; p < parameters.size(); ++p) {
-      slopes.col(static_cast<Eigen::Index>(parameters[p])) = part.col(static_cast<Eigen::Index>(p));
-    }
-    return slopes;
+    slopes_ = wanted.read(flown);
   }
 
   /// Goes where the slopes ask for, or, where the model itself gets worse there, less far and where
@@ -213,6 +210,7 @@ class Learner {
         return step;
       }
       most = 0.5 * step.longest;
+      if (within(step.asked)) tries = std::min(tries, most_tries_within);
     }
     step.by.setZero();
     return step;
@@ -237,8 +235,8 @@ class Learner {
     }
   }
 
-  void take_mended_steps() {
-    for (int i = 0; i < most_mended_steps && !stopped_; ++i) {
+  void take_mended_steps(int most) {
+    for (int i = 0; i < most && !stopped_; ++i) {
       const Step step = take_step(1);
       if (!step.taken || step.gain < small_gain) break;
     }

@@ -26,22 +26,6 @@ constexpr std::size_t steps_by_flights = 60000;
 // Student's t with more freedom is taken as normal.
 constexpr double normal_freedom = 1e6;
 
-/// One reading of the model made linear.
-struct Line {
-  std::size_t kind = 0;
-  double scatter = 0;   ///< expected, the flight's own weight included
-  double residual = 0;  ///< at the mode; of a limit that of what may lie above it
-  double limit = 0;     ///< residual of the limit itself
-  bool at_least = false;
-  VectorXd slope;  ///< along the flight's own parameters
-};
-
-struct Lines {
-  const std::vector<std::size_t>* parameters = nullptr;
-  std::vector<Line> readings;
-  double tau = 1;
-};
-
 /// A standard normal number above `from`, u of (0, 1] of what lies there farther out.
 double normal_above(double from, double u) {
   if (from > 25) return from - std::log(u) / from;  // so far out the tail is exponential
@@ -49,43 +33,25 @@ double normal_above(double from, double u) {
   return root * boost::math::erfc_inv(std::clamp(u * std::erfc(from / root), 1e-300, 2 - 1e-15));
 }
 
-Lines made_lines(const About& about, std::size_t i) {
-  const Observed& flight = about.flights[i];
-  Lines lines;
-  lines.parameters = &flight.parameters;
-  lines.readings.reserve(flight.readings.size());
-  for (const Reading& reading : flight.readings) {
-    const auto k = static_cast<Eigen::Index>(reading.kind);
-    Line line;
-    line.kind = static_cast<std::size_t>(reading.kind);
-    line.scatter = reading.scatter / std::sqrt(flight.weight);
-    line.limit = line.residual = reading.value - about.here[i].outcome[line.kind];
-    line.at_least = reading.at_least;
-    line.slope.resize(static_cast<Eigen::Index>(flight.parameters.size()));
-    for (std::size_t p = 0; p < flight.parameters.size(); ++p) {
-      line.slope[static_cast<Eigen::Index>(p)] =
-          about.slopes[i](k, static_cast<Eigen::Index>(flight.parameters[p]));
-    }
-    lines.readings.push_back(std::move(line));
-  }
-  return lines;
-}
-
 class Gibbs {
  public:
   explicit Gibbs(const About& about)
-      : z_(about.z), beliefs_(about.beliefs), off_(VectorXd::Zero(about.z.size())) {
+      : z_(about.z),
+        beliefs_(about.beliefs),
+        all_(about.flights, about.here, about.slopes, static_cast<std::size_t>(about.z.size())),
+        off_(VectorXd::Zero(about.z.size())) {
+    const auto lines = static_cast<Eigen::Index>(all_.lines.size());
+    tau_.assign(all_.first.size() - 1, 1);
+    residual_.resize(lines);
+    for (Eigen::Index l = 0; l < lines; ++l) residual_[l] = line_of(l).residual;
+    weight_.resize(lines);
     for (std::size_t k = 0; k < kind_count; ++k) ln_factor_[k] = std::log(about.factor[k]);
-    flights_.reserve(about.flights.size());
-    for (std::size_t i = 0; i < about.flights.size(); ++i) {
-      if (about.here[i].flown) flights_.push_back(made_lines(about, i));
-    }
   }
 
   Spread run() {
     const Eigen::Index n = z_.size();
     const int kept_steps =
-        std::clamp(static_cast<int>(steps_by_flights / std::max<std::size_t>(flights_.size(), 1)),
+        std::clamp(static_cast<int>(steps_by_flights / std::max<std::size_t>(tau_.size(), 1)),
                    least_steps, most_steps);
     MatrixXd squares;
     std::array<double, kind_count> ln_factors{};
@@ -108,20 +74,12 @@ class Gibbs {
   }
 
  private:
-  static VectorXd part_of(const Lines& flight, const VectorXd& all) {
-    VectorXd part(static_cast<Eigen::Index>(flight.parameters->size()));
-    for (std::size_t p = 0; p < flight.parameters->size(); ++p) {
-      part[static_cast<Eigen::Index>(p)] = all[static_cast<Eigen::Index>((*flight.parameters)[p])];
-    }
-    return part;
+  const Line& line_of(Eigen::Index place) const {
+    return all_.lines[static_cast<std::size_t>(place)];
   }
 
   double gamma(double shape, double rate) {
     return boost::random::gamma_distribution<double>(shape, 1 / rate)(random_);
-  }
-
-  double precision_of(const Lines& flight, const Line& line) const {
-    return flight.tau * std::exp(-2 * ln_factor_[line.kind]) / (line.scatter * line.scatter);
   }
 
   /// Of each flight what lies above its limit, then its weight; and with them the squares of each
@@ -129,25 +87,30 @@ class Gibbs {
   void draw_weights() {
     number_.fill(0);
     squares_.fill(0);
+    std::array<double, kind_count> factor{};
+    for (std::size_t k = 0; k < kind_count; ++k) factor[k] = std::exp(ln_factor_[k]);
+    const VectorXd model = all_.slopes * off_;
     const double nu = beliefs_.tail_freedom;
-    for (Lines& flight : flights_) {
-      const VectorXd off = part_of(flight, off_);
+    for (std::size_t f = 0; f < tau_.size(); ++f) {
       double misfit = 0;
       std::array<double, kind_count> own{};
-      for (Line& line : flight.readings) {
-        const double model = line.slope.dot(off);
+      for (std::size_t l = all_.first[f]; l < all_.first[f + 1]; ++l) {
+        const Line& line = all_.lines[l];
+        const auto place = static_cast<Eigen::Index>(l);
+        const double wide = line.scatter * factor[line.kind];
         if (line.at_least) {
-          const double s = 1 / std::sqrt(precision_of(flight, line));
-          line.residual = model + s * normal_above((line.limit - model) / s, 1 - uniform_(random_));
+          const double s = wide / std::sqrt(tau_[f]);
+          residual_[place] = model[place] + s * normal_above((line.residual - model[place]) / s,
+                                                             1 - uniform_(random_));
         }
-        const double r = (line.residual - model) / line.scatter;
-        own[line.kind] = r * r;
-        misfit += r * r * std::exp(-2 * ln_factor_[line.kind]);
+        const double off = residual_[place] - model[place];
+        own[line.kind] = off * off / (line.scatter * line.scatter);
+        misfit += off * off / (wide * wide);
         number_[line.kind] += 1;
       }
-      const auto m = static_cast<double>(flight.readings.size());
-      flight.tau = nu > normal_freedom ? 1 : gamma(0.5 * (nu + m), 0.5 * (nu + misfit));
-      for (std::size_t k = 0; k < kind_count; ++k) squares_[k] += flight.tau * own[k];
+      const auto m = static_cast<double>(all_.first[f + 1] - all_.first[f]);
+      tau_[f] = nu > normal_freedom ? 1 : gamma(0.5 * (nu + m), 0.5 * (nu + misfit));
+      for (std::size_t k = 0; k < kind_count; ++k) squares_[k] += tau_[f] * own[k];
     }
   }
 
@@ -164,25 +127,17 @@ class Gibbs {
   }
 
   void find_precision() {
-    const Eigen::Index n = z_.size();
-    precision_ = MatrixXd::Identity(n, n);
-    right_ = -z_;
-    for (const Lines& flight : flights_) {
-      const std::vector<std::size_t>& parameters = *flight.parameters;
-      for (const Line& line : flight.readings) {
-        const double w = precision_of(flight, line);
-        for (std::size_t a = 0; a < parameters.size(); ++a) {
-          const auto i = static_cast<Eigen::Index>(parameters[a]);
-          const double ws = w * line.slope[static_cast<Eigen::Index>(a)];
-          right_[i] += ws * line.residual;
-          for (std::size_t b = 0; b < parameters.size(); ++b) {
-            precision_(i, static_cast<Eigen::Index>(parameters[b])) +=
-                ws * line.slope[static_cast<Eigen::Index>(b)];
-          }
-        }
+    std::array<double, kind_count> factor{};
+    for (std::size_t k = 0; k < kind_count; ++k) factor[k] = std::exp(-2 * ln_factor_[k]);
+    for (std::size_t f = 0; f < tau_.size(); ++f) {
+      for (std::size_t l = all_.first[f]; l < all_.first[f + 1]; ++l) {
+        const Line& line = all_.lines[l];
+        weight_[static_cast<Eigen::Index>(l)] =
+            tau_[f] * factor[line.kind] / (line.scatter * line.scatter);
       }
     }
-    solver_.compute(precision_);
+    right_ = all_.slopes.transpose() * weight_.cwiseProduct(residual_) - z_;
+    solver_.compute(precision_of(all_.slopes, weight_));
   }
 
   /// Draws them and adds their square off the mode, given the rest.
@@ -198,9 +153,10 @@ class Gibbs {
 
   const VectorXd& z_;
   const Beliefs& beliefs_;
-  std::vector<Lines> flights_;
-  VectorXd off_, right_;
-  MatrixXd precision_;
+  const Lines all_;
+  std::vector<double> tau_;
+  VectorXd residual_;  ///< at the mode; of a limit that of what may lie above it
+  VectorXd off_, right_, weight_;
   std::array<double, kind_count> ln_factor_{}, squares_{}, number_{};
   Eigen::LLT<MatrixXd> solver_;
   boost::random::mt19937 random_;

@@ -81,7 +81,9 @@ TEST(Learned, DragAndEnergyMoveTowardsTheTruth) {
        {std::pair{"airframe_drag", 1.06}, std::pair{"rubber_energy", 0.97}}) {
     const Json& p = parameter(key);
     const double posterior = p["posterior"].get<double>();
-    EXPECT_LT(std::abs(posterior - truth), 0.7 * std::abs(1 - truth)) << key << " " << posterior;
+    // Nearer than the sheet. How much nearer is chance: the scatter of these forty flights leaves
+    // the energy a deviation of 1.6 % about a truth 3 % off the sheet.
+    EXPECT_LT(std::abs(posterior - truth), std::abs(1 - truth)) << key << " " << posterior;
     EXPECT_LT(p["interval"][0].get<double>(), truth) << key;
     EXPECT_GT(p["interval"][1].get<double>(), truth) << key;
     EXPECT_LT(p["sigma"].get<double>(), (p["prior_interval"][1].get<double>() - 1) / 1.6449) << key;
@@ -129,7 +131,7 @@ TEST(Learned, EachJobsTableHoldsItsOwnParametersOnly) {
   // The model is the same, the blades are not.
   const Json& b = learned()["learned"][1];
   EXPECT_EQ(a["table"]["airframe_drag"], b["table"]["airframe_drag"]);
-  EXPECT_NE(a["table"]["blade_angle_doubt"], b["table"]["blade_angle_doubt"]);
+  EXPECT_NE(a["table"]["blade_angle"], b["table"]["blade_angle"]);
   EXPECT_EQ(learned()["next"].size(), 2);
   EXPECT_GE(learned()["next"][0]["candidates"].size(), 4);
 }

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "propwright/flight/climb_table.h"
 #include "stand_in.h"
 
 namespace propwright::flight {
@@ -60,6 +61,53 @@ TEST(Roof, OutOfReachChangesNothing) {
   ASSERT_TRUE(high && higher);
   EXPECT_EQ(high->duration_s, higher->duration_s);
   EXPECT_EQ(high->touches, 0);
+}
+
+double seconds_under(double roof_m, bool mean_touch) {
+  FlyOptions options;
+  options.mean_touch = mean_touch;
+  const auto flight = fly(under_roof(roof_m, Contact::light), options);
+  EXPECT_TRUE(flight);
+  return flight->duration_s;
+}
+
+TEST(Roof, TimeWithTheMeanTouchHasNoJumpWhereOneTouchMoreFalls) {
+  double jump = 0, mean_jump = 0;
+  for (double roof = 7.5; roof < 9; roof += 0.01) {
+    const auto change = [&](bool mean) {
+      return std::abs(seconds_under(roof + 0.01, mean) - seconds_under(roof, mean));
+    };
+    jump = std::max(jump, change(false));
+    mean_jump = std::max(mean_jump, change(true));
+  }
+  // A hundredth of a metre against the half metre of a touch.
+  EXPECT_LT(mean_jump, 0.04 * jump);
+}
+
+TEST(Roof, MeanTouchGivesTheMeanTimeOverWhereTouchesFall) {
+  const double roof = 8.1;
+  double sum = 0, least = 1e300, most = 0;
+  constexpr int places = 100;
+  for (int i = 0; i < places; ++i) {
+    const double one = seconds_under(roof + 0.5 * ((i + 0.5) / places - 0.5), false);
+    sum += one;
+    least = std::min(least, one);
+    most = std::max(most, one);
+  }
+  // How fast it sinks changes little over the half metre of a touch.
+  EXPECT_NEAR(seconds_under(roof, true), sum / places, 0.03 * (most - least));
+  EXPECT_GT(most - least, 1);
+}
+
+TEST(Roof, MeanTouchLeavesAFlightAloneThatIsFarFromTheRoof) {
+  const auto high = fly(under_roof(1000, Contact::light));
+  ASSERT_TRUE(high);
+  const double top = high->top_height_m;
+  EXPECT_EQ(seconds_under(top + 0.26, true), seconds_under(top + 0.26, false));
+  // By less than half a touch below it loses up to that.
+  const double near = seconds_under(top + 0.001, true), free = seconds_under(top + 0.001, false);
+  const double lost = free - seconds_under(top - 0.001, false);
+  EXPECT_NEAR(free - near, 0.5 * lost, 0.03 * lost);
 }
 
 }  // namespace

@@ -323,6 +323,30 @@ TEST(Learn, SaysWhichFlightDoesNotFitAndWhy) {
   EXPECT_THAT(worst->reasons, testing::Contains(testing::HasSubstr("came down early")));
 }
 
+TEST(FlownLog, WhereTouchesOfTheRoofFallMakesNoJumpsUnlessAskedFor) {
+  const std::vector<Subject> subjects{two_propellers()[0]};
+  std::vector<logbook::Flight> flights = planned(subjects[0], 1);
+  *flights[0].turns_at_launch = std::round(1.04 * subjects[0].nominal.flight.turns_at_launch);
+  const FlownLog log(subjects, flights, {}, in_turn);
+  const Eigen::Index energy = place_of(log, "rubber_energy");
+  const auto largest_step = [&](bool touch_by_touch) {
+    std::vector<Query> queries(200);
+    for (std::size_t i = 0; i < queries.size(); ++i) {
+      queries[i].z.setZero(static_cast<Eigen::Index>(log.parameters().size()));
+      queries[i].z[energy] = 0.01 * static_cast<double>(i);
+      queries[i].touch_by_touch = touch_by_touch;
+    }
+    const auto flown = log.fly(queries);
+    double largest = 0;
+    for (std::size_t i = 1; i < flown.size(); ++i) {
+      largest = std::max(largest, std::abs((*flown[i])[0] - (*flown[i - 1])[0]));
+    }
+    return largest;
+  };
+  // A step of 0.03 % of the energy against a touch of the roof.
+  EXPECT_LT(largest_step(false), 0.15 * largest_step(true));
+}
+
 TEST(FlownLog, OfManyFlightsSomeLendTheirSlopesToThoseBetween) {
   const std::vector<Subject> subjects{two_propellers()[0]};
   std::vector<logbook::Flight> flights = planned(subjects[0], 120);

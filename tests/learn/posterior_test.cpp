@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <utility>
 
 namespace propwright::learn {
 namespace {
@@ -118,6 +119,45 @@ TEST(Posterior, OfABentModelTheModeIsItsLowestPointAndFewSlopesAreFlown) {
               objective(a, b) - 0.1);
   }
   EXPECT_LT(objective(a, b), objective(2, -1));
+}
+
+TEST(Posterior, OfVeryManyFlightsAFewShowTheWay) {
+  constexpr std::size_t count = 240;
+  const auto time = [](std::size_t i, double a, double b) {
+    return 6.5 + slopes[i % 6][0] * (a + 0.15 * a * a) + slopes[i % 6][1] * b * (1 - 0.1 * a);
+  };
+  std::size_t flown = 0, wholes = 0;
+  const Fly bent = [&](const std::vector<Query>& queries) {
+    flown += queries.size();
+    wholes += queries.size() >= count ? 1 : 0;
+    std::vector<std::optional<Outcome>> all;
+    for (const Query& q : queries) {
+      all.emplace_back(Outcome{time(q.flight, q.z[0], q.z[1])});
+      if (q.flight == 2) all.back().reset();  // one that stands for others is not flown
+    }
+    return all;
+  };
+  std::vector<double> values;
+  for (std::size_t i = 0; i < count; ++i) {
+    values.push_back(time(i, 2, -1) + 0.01 * std::sin(2.4 * static_cast<double>(i)));
+  }
+  std::vector<Observed> own = observed(values), lent = own;
+  for (std::size_t i = 24; i < count; ++i) lent[i].slopes_of = lent[i].slopes_of_second = i % 24;
+  const auto whole = learn(2, own, bent);
+  const std::size_t flown_whole = std::exchange(flown, 0);
+  wholes = 0;
+  const auto shown = learn(2, lent, bent);
+  ASSERT_TRUE(whole && shown);
+  EXPECT_TRUE(whole->converged && shown->converged);
+  EXPECT_FALSE(shown->fits[2].flown);
+  for (Eigen::Index p = 0; p < 2; ++p) {
+    const double sigma = std::sqrt(whole->covariance(p, p));
+    // Each ends where a round gains less than a tenth of ln of the density: sqrt(2/10) deviations.
+    EXPECT_NEAR(shown->mode[p], whole->mode[p], 0.45 * sigma);
+    EXPECT_NEAR(std::sqrt(shown->covariance(p, p)), sigma, 0.1 * sigma);
+  }
+  EXPECT_LE(wholes, 8u);
+  EXPECT_LT(flown, flown_whole);
 }
 
 TEST(Posterior, IsStoppedBetweenSetsOfFlights) {

@@ -49,6 +49,13 @@ struct FlyOptions {
   /// Of a set-up that it holds for. Null, or a table that does not reach greatest_torque_Nm: the
   /// flight makes its own, with which a duration differs by less than 1e-5 of itself.
   const ClimbTable* table = nullptr;
+  double tolerance = 1e-8;  ///< of each step of the integration, relative; 1e-12..1e-4
+  /// Where in the climb a light touch falls is chance to a fraction of the height it costs. The
+  /// flight lands that much later or earlier that its time is the mean over all such places, and
+  /// with that continuous in whatever the flight depends on. A flight that just misses the roof,
+  /// by less than half of what a touch costs, gives some of that too.
+  bool mean_touch = false;
+  bool to_the_top = false;  ///< only the climb: all that comes after the top is left out
 };
 
 /// As fly(setup).

@@ -88,7 +88,8 @@ class FlownLog {
   const std::vector<std::size_t>& used() const { return used_; }
   const std::vector<Observed>& observed() const { return observed_; }
 
-  /// The model: flies flights of observed().
+  /// The model: flies flights of observed(). Times and turns left are the mean over where touches of
+  /// the roof fall (flight::FlyOptions::mean_touch).
   std::vector<std::optional<Outcome>> fly(const std::vector<Query>& queries) const;
 
   /// Durations of flights of the log (by index) had they been flown with a subject's propeller, in
@@ -123,7 +124,8 @@ class FlownLog {
   /// Flies conditions, each under its own z.
   std::vector<std::optional<flight::Flight>> fly_conditions(
       const std::vector<const Conditions*>& conditions,
-      const std::vector<const Eigen::VectorXd*>& z, const predict::Nominal* design = nullptr) const;
+      const std::vector<const Eigen::VectorXd*>& z, const predict::Nominal* design = nullptr,
+      bool mean_touch = false) const;
   void find_entries();
   std::string why_not(const logbook::Flight& flight, const Conditions& conditions,
                       const Entry& entry) const;

@@ -52,6 +52,9 @@ struct Query {
   std::size_t flight = 0;
   Eigen::VectorXd z;
   bool slope = false;  ///< only its difference from another such query counts
+  /// As one flight goes, whose touches of the roof fall where they do; else the mean over that,
+  /// which is continuous in z. Learning asks for the mean.
+  bool touch_by_touch = false;
 };
 /// Flies them; empty where the model does not fly. Must give the same for the same query.
 using Fly = std::function<std::vector<std::optional<Outcome>>(const std::vector<Query>&)>;
