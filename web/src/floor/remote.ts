@@ -3,6 +3,7 @@ import type { Component } from 'svelte';
 import type { components } from '../../generated/schema';
 import type { LoggedFlight } from './flight';
 import type { DesignDocument } from '../api/types';
+import type { BatchBreaks, WoundTo } from './risk';
 import type { Choices, Flyable, WindAnswer } from './wind';
 
 type Schemas = components['schemas'];
@@ -34,11 +35,14 @@ export interface Remote {
   say_design(propeller: string, design_id: string): Promise<void>;
   /** In what a motor of the workshop differs from that of a design, in words; null: the workshop has none of that name. */
   motor_differs(name: string, document: DesignDocument): string[] | null;
-  wind(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null): Promise<WindAnswer>;
+  /** What the workshop knows of a batch's breaks, its log included; null: it has no batch of that name. */
+  breaks_of(batch: string): Promise<BatchBreaks | null>;
+  /** `wound_to` null: to the job's share of breaking turns. */
+  wind(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null, wound_to: WoundTo | null): Promise<WindAnswer>;
   /** The torque meters of the workshop. */
   meters(): Promise<Meter[]>;
   /** The winding card of today as PDF. */
-  print(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null, paper: 'a4' | 'letter'): Promise<Blob>;
+  print(document: DesignDocument, today: Today, winder_ratio: number, meter: Meter | null, wound_to: WoundTo | null, paper: 'a4' | 'letter'): Promise<Blob>;
   /** What reads codes; only the pages have it, the file taken to the hall stays small. */
   reader: () => Promise<{ default: Component<{ open?: boolean }, object, 'open'> }>;
   /** The page as one file, without what it is to take along. */
