@@ -9,6 +9,7 @@ import type { Choices, Flyable, WindAnswer } from './wind';
 type Schemas = components['schemas'];
 export type FlightRow = Schemas['FlightLogRow'];
 export type Merged = Schemas['FlightsMerged']['flights'][number];
+export type Withdrawn = Schemas['FlightsWithdrawn']['flights'][number];
 export type Sent = { flight: LoggedFlight; base?: number };
 
 /** What of the air and the hall is as read today, with units; what is left out is as on the sheet. */
@@ -21,8 +22,10 @@ export type Names = { propellers: string[]; motors: string[]; sessions?: string[
 export interface Remote {
   /** Throws Gone when nobody answers in time, Refused when it was answered with problems. `workshop_id`: the one they are for. */
   merge(flights: readonly Sent[], meter_id: string | null, workshop_id: string | null): Promise<Merged[]>;
-  /** The latest flights, and the workshop that is open. */
-  latest(count: number): Promise<{ workshop_id: string; items: FlightRow[] }>;
+  /** The latest flights, those taken out of the log last, and the workshop that is open. */
+  latest(count: number): Promise<{ workshop_id: string; items: FlightRow[]; withdrawn: FlightRow[] }>;
+  /** Takes flights out of the log, each where it is at the revision seen. */
+  withdraw(flights: readonly { id: string; revision: number }[], workshop_id: string | null): Promise<Withdrawn[]>;
   /** Names of the propellers, motors and sessions in the workshop. */
   names(): Promise<Names>;
   /** The design that is open in the pages; null: none, or it is not known yet. */
