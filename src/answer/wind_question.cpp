@@ -13,6 +13,8 @@ namespace {
 
 using D = units::Dimension;
 
+constexpr int own_statistics = 3;  // breaks; with fewer the first note says so
+
 WindToday read_today(const Json& table, base::Problems& problems) {
   BenchReader reader(table, "today", {"temperature", "pressure", "humidity", "roof"});
   WindToday today;
@@ -53,7 +55,10 @@ void wind_to_risk(WindQuestion& asked, brief::Job& job, const rubber::Motor& mot
   // Above breaking turns of the job's own batch the curve is only held.
   asked.breaking->held_at_curve = safe > motor.breaking_turns;
   job.launch.wound_turns = std::floor(std::min(safe, motor.breaking_turns));
-  for (const std::string& note : known.notes) asked.notes.push_back(note);
+  // The rest of them is in the words of the card.
+  if (known.broke < own_statistics && !known.notes.empty()) {
+    asked.notes.push_back(known.notes.front());
+  }
 }
 
 }  // namespace

@@ -63,6 +63,13 @@ export function last_flown(latest_first: readonly { flight: LoggedFlight }[], fl
   return latest_first.find(({ flight }) => !is_break(flight) && day_of(flight) <= day)?.flight ?? null;
 }
 
+/** The flight before one of the log; null: none is known. */
+export function flown_before(latest_first: readonly { flight: LoggedFlight }[], flight: LoggedFlight): LoggedFlight | null {
+  const at = latest_first.findIndex(({ flight: { id } }) => id === flight.id);
+  if (at < 0 || flight.time === undefined) return null;
+  return latest_first.slice(at + 1).find(({ flight: each }) => !is_break(each) && each.time !== undefined)?.flight ?? null;
+}
+
 /** A new flight of `day` after `last`: set up the same. What happened in the air is not carried over, nor are the turns left. */
 export function next_after(last: LoggedFlight | null, id: string, day: string): Draft {
   if (!last) return { ...blank(id), day };

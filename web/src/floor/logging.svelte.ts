@@ -2,7 +2,7 @@
 // reload.
 import { air, column_of_air, type Air, type AirField } from './air.svelte';
 import { book } from './book.svelte';
-import { blank, duration_of, last_flown, next_after, of_day, row_of, taken_back, type Draft } from './draft';
+import { blank, duration_of, flown_before, last_flown, next_after, of_day, row_of, taken_back, type Draft } from './draft';
 import { keep_draft, kept_draft } from './draft_shelf';
 import { day_of, new_id, type Column, type LoggedFlight } from './flight';
 import { named_by } from './contender';
@@ -44,6 +44,8 @@ class Logging {
   changed = $derived(this.#undo.can_undo);
   /** The flight that the next one is set up after. */
   last = $derived(last_flown(book.entries, this.#lasts.flown === null ? undefined : book.entry(this.#lasts.flown), air.day));
+  /** The flight before the one in hand: of one put right, not what was flown since. */
+  before = $derived(this.draft.taken ? flown_before(book.entries, this.draft.taken) : this.last);
   /** What Undo brings back into the hand. */
   #kept_last = $derived<LoggedFlight | null>((this.#lasts.kept === null ? undefined : book.entry(this.#lasts.kept)?.flight) ?? this.last);
   can_undo = $derived(this.#undo.can_undo || (this.phase === 'ready' && !this.correcting && this.#kept_last !== null));

@@ -1,7 +1,7 @@
 // The floor's parts by themselves: undo, presses, the air of today, the set-up, the flight that the next one follows.
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { air, today_of } from '../../src/floor/air.svelte';
-import { last_flown } from '../../src/floor/draft';
+import { flown_before, last_flown } from '../../src/floor/draft';
 import { broke_reason, tidy } from '../../src/floor/flight';
 import { Presses } from '../../src/floor/presses';
 import type { Meter, Remote } from '../../src/floor/remote';
@@ -174,6 +174,12 @@ describe('the flight that the next one follows', () => {
     expect(last_flown(log, undefined, '2026-11-21')?.id).toBe('late');
     expect(last_flown(log, log[3], '2026-11-22')?.id).toBe('late');
     expect(last_flown([], undefined, '2026-11-21')).toBeNull();
+  });
+
+  it('is not what was flown since, where an earlier one is put right', () => {
+    expect(flown_before(log, log[0]!.flight)?.id).toBe('late');
+    expect(flown_before(log, log[2]!.flight)?.id).toBe('early');
+    expect([flown_before(log, log[3]!.flight), flown_before(log, tidy({ id: 'none', time: '2026-11-21T12:00:00' }))]).toEqual([null, null]);
   });
 });
 
