@@ -43,9 +43,9 @@ std::string risk_stop_words(const WindBreaks& breaks, double breaking_turns) {
   }
   if (b.by_rule) {
     return fmt::format(
-        "Wound to 0.9 of the turns that half of the motors reach, which is less than where {}: {}; "
-        "{}.",
-        odds, known, true_chance_words(b));
+        "Wound to 0.9 of the turns that half of the motors reach, by which about {:.2g}\u00a0% "
+        "break, and not to where {}: {}; {}.",
+        100 * b.safe_risk, odds, known, true_chance_words(b));
   }
   return fmt::format("Wound to where {}: {}; {}.", odds, known, true_chance_words(b));
 }
