@@ -247,6 +247,7 @@ base::Expected<workshop::Content> FlightMerge::content_of(const logbook::Flight&
 /// Against what is there already: the same flight twice is one, a change must know what it changes.
 base::Expected<MergedFlight> FlightMerge::take_known(const FlightEntry& entry,
                                                      workshop::Record present) {
+  if (!present.archived_at.empty()) return take_withdrawn(entry, present);
   if (flight_of(present) == entry.flight) return MergedFlight{"same", std::move(present)};
   if (entry.base != present.revision) return MergedFlight{"conflict", std::move(present)};
   const auto content = content_of(entry.flight);
@@ -255,6 +256,24 @@ base::Expected<MergedFlight> FlightMerge::take_known(const FlightEntry& entry,
   if (!change) return base::fail(change.error());
   const bool written = change->done == workshop::Done::written;
   return MergedFlight{written ? "changed" : "conflict", std::move(change->present)};
+}
+
+/// One that was withdrawn and comes again is in the log again, as it comes: nobody sees the other
+/// state there.
+base::Expected<MergedFlight> FlightMerge::take_withdrawn(const FlightEntry& entry,
+                                                         const workshop::Record& present) {
+  const auto content = content_of(entry.flight);
+  if (!content) return base::fail(content.error());
+  auto back = workshop_.restore(RecordKind::flight, present.id, present.revision);
+  if (!back) return base::fail(back.error());
+  if (back->done != workshop::Done::written || flight_of(back->present) == entry.flight) {
+    const bool written = back->done == workshop::Done::written;
+    return MergedFlight{written ? "added" : "conflict", std::move(back->present)};
+  }
+  auto change = workshop_.update(RecordKind::flight, present.id, back->present.revision, *content);
+  if (!change) return base::fail(change.error());
+  const bool written = change->done == workshop::Done::written;
+  return MergedFlight{written ? "added" : "conflict", std::move(change->present)};
 }
 
 base::Expected<MergedFlight> FlightMerge::take(const FlightEntry& entry) {

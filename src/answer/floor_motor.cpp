@@ -239,7 +239,8 @@ std::vector<rubber::Wind> read_floor_winds(BenchReader& reader, const LoopSize& 
 
 Json floor_breaking(const Json& table, FloorContext& context) {
   BenchReader reader(table, "breaking",
-                     with_section({"risk", "length", "winds", "turns_constant"}));
+                     with_section({"risk", "length", "winds", "turns_constant", "needs_breaks"}));
+  reader.count("needs_breaks", 0, 500);  // the winding card's, which takes the same table
   const double thickness_m = strip_thickness_m(context);
   const LoopSize motor{read_floor_section(reader, thickness_m),
                        reader.needed("length", D::length, floor_loop_m), thickness_m};

@@ -103,6 +103,7 @@ Json label_json(const LabelFacts& facts) {
           {"mass_kg", known(facts.mass_kg)},
           {"diameter_m", known(facts.diameter_m)},
           {"pitch_m", known(facts.pitch_m)},
+          {"pitch_measured", facts.pitch_measured},
           {"set_angle_deg",
            facts.set_angle_rad ? Json(*facts.set_angle_rad / base::degree_rad) : Json(nullptr)},
           {"set_radius_m", known(facts.set_radius_m)}};
@@ -233,6 +234,7 @@ LabelFacts label_facts(const LifeRecords& life) {
     facts.diameter_m = life.design->summary.diameter_m;
   }
   facts.pitch_m = measured_pitch_m(now);
+  facts.pitch_measured = facts.pitch_m.has_value();
   if (!facts.pitch_m) facts.pitch_m = life.design_pitch_m;
   facts.set_angle_rad = now.set_angle_rad;
   facts.set_radius_m = now.set_radius_m;

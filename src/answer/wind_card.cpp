@@ -71,6 +71,7 @@ Json wind_card_json(const WindQuestion& asked, const WindFlights& flights) {
   const double stop = rubber::crank_turns(f.turns_wound, ratio),
                hook = rubber::crank_turns(f.turns_at_launch, ratio);
   const Json steps = steps_json(asked, flights);
+  const bool by_risk = asked.breaking && !asked.breaking->too_few();
   return {
       {"winder_ratio", ratio},
       {"winder_turns", stop},
@@ -79,9 +80,10 @@ Json wind_card_json(const WindQuestion& asked, const WindFlights& flights) {
       {"hook_up_torque_Nm", rubber::torque_Nm(motor, f.turns_at_launch)},
       {"back_off_aim_turns", flights.aim.flight.turns_wound - flights.aim.flight.turns_at_launch},
       {"breaking_turns", motor.breaking_turns},
-      {"risk", asked.breaking ? Json(asked.breaking->safe_risk) : Json()},
+      {"stop_words", wind_stop_words(asked, motor.breaking_turns)},
+      {"risk", by_risk ? Json(asked.breaking->known.safe_risk) : Json()},
       {"risk_interval",
-       asked.breaking ? Json{asked.breaking->risk_low, asked.breaking->risk_high} : Json()},
+       by_risk ? Json{asked.breaking->known.risk_low, asked.breaking->known.risk_high} : Json()},
       {"wait_s", asked.loaded.job.launch.wait_s},
       {"rubber", asked.loaded.job.rubber.name},
       {"strands", strip.strands},

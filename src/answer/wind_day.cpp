@@ -179,7 +179,8 @@ std::vector<std::string> day_sentences(const WindQuestion& asked, const WindFlig
   const auto profile = asked.loaded.profile();
   return {first,
           fmt::format("Hooked up at {}{} it tops out {} under {}.", hooked, waited,
-                      height_text(roof_m - f.top_height_m, profile), height_text(roof_m, profile))};
+                      height_text(roof_m - f.top_height_m, profile), height_text(roof_m, profile)),
+          wind_stop_words(asked, flights.aim.setup.motor.breaking_turns)};
 }
 
 }  // namespace propwright::answer

@@ -17,12 +17,20 @@ struct WindToday {
   std::optional<double> temperature_K, pressure_Pa, humidity, roof_m;
 };
 
+/// What the breaks of the batch say of the turns that are safe at the risk taken.
+struct WindBreaks {
+  rubber::Breaking known;
+  int needed = 0;  ///< with fewer motors broken the job's share of breaking turns stands
+  bool held_at_curve = false;  ///< the risk lies beyond breaking turns of the job's rubber
+  bool too_few() const { return known.broke < needed; }
+};
+
 struct WindQuestion {
   LoadedJob loaded;
   WindToday today;
   double winder_ratio = 1;
   std::optional<FloorMeter> meter;
-  std::optional<rubber::Breaking> breaking;
+  std::optional<WindBreaks> breaking;
   std::vector<std::string> notes;
 };
 
@@ -49,6 +57,10 @@ base::Expected<Json> day_changes(const WindQuestion& asked, const brief::Job& jo
 /// "Temperature 16.0 °C, not 20.0 °C. The motor gives 3 % less: back off ...".
 std::vector<std::string> day_sentences(const WindQuestion& asked, const WindFlights& flights,
                                        const Json& changes);
+
+/// "Wound to where 1 in 20 motors breaks: 3 of this batch broke, 1 held; ...", or by the job's
+/// share of `breaking_turns`, those of the job's motor today.
+std::string wind_stop_words(const WindQuestion& asked, double breaking_turns);
 
 Json wind_card_json(const WindQuestion& asked, const WindFlights& flights);
 

@@ -13,6 +13,8 @@ namespace {
 
 using D = units::Dimension;
 
+constexpr int own_statistics = 3;  // breaks; with fewer the first note says so
+
 WindToday read_today(const Json& table, base::Problems& problems) {
   BenchReader reader(table, "today", {"temperature", "pressure", "humidity", "roof"});
   WindToday today;
@@ -26,11 +28,11 @@ WindToday read_today(const Json& table, base::Problems& problems) {
 }
 
 /// Safe turns at the chosen risk instead of the job's share of breaking turns.
-std::optional<rubber::Breaking> read_wind_breaking(const Json& table, base::Problems& problems,
-                                                   const rubber::Motor& motor,
-                                                   double strip_thickness_m) {
-  BenchReader reader(table, "breaking", {"risk", "winds"});
+std::optional<WindBreaks> read_wind_breaking(const Json& table, base::Problems& problems,
+                                             const rubber::Motor& motor, double strip_thickness_m) {
+  BenchReader reader(table, "breaking", {"risk", "needs_breaks", "winds"});
   const double risk = reader.share("risk", {0.001, 0.5}).value_or(0.05);
+  const int needed = reader.count("needs_breaks", 0, 500).value_or(0);
   const auto winds =
       read_floor_winds(reader, {motor.section_m2, motor.length_m, strip_thickness_m});
   auto wrong = reader.problems();
@@ -40,11 +42,23 @@ std::optional<rubber::Breaking> read_wind_breaking(const Json& table, base::Prob
         motor.breaking_turns / rubber::turns_at(1, motor.section_m2, motor.length_m);
     const auto found =
         rubber::breaking_statistics(winds, risk, {.median = constant, .median_sigma = 0.06});
-    if (found) return *found;
+    if (found) return WindBreaks{.known = *found, .needed = needed};
     wrong = bench_fields(found.error(), "breaking");
   }
   problems.insert(problems.end(), wrong.begin(), wrong.end());
   return std::nullopt;
+}
+
+void wind_to_risk(WindQuestion& asked, brief::Job& job, const rubber::Motor& motor) {
+  const rubber::Breaking& known = asked.breaking->known;
+  const double safe = rubber::turns_at(known.safe_kappa, motor.section_m2, motor.length_m);
+  // Above breaking turns of the job's own batch the curve is only held.
+  asked.breaking->held_at_curve = safe > motor.breaking_turns;
+  job.launch.wound_turns = std::floor(std::min(safe, motor.breaking_turns));
+  // The rest of them is in the words of the card.
+  if (known.broke < own_statistics && !known.notes.empty()) {
+    asked.notes.push_back(known.notes.front());
+  }
 }
 
 }  // namespace
@@ -96,11 +110,7 @@ base::Expected<brief::Job> wind_job(WindQuestion& asked, const Json& breaking) {
     const rubber::Motor& motor = planned->setup.motor;
     asked.breaking = read_wind_breaking(breaking, problems, motor, job.motor.strip_thickness_m);
     if (!asked.breaking) return base::fail(std::move(problems));
-    const double safe =
-        rubber::turns_at(asked.breaking->safe_kappa, motor.section_m2, motor.length_m);
-    // Above breaking turns of the job's own batch the curve is only held.
-    job.launch.wound_turns = std::floor(std::min(safe, motor.breaking_turns));
-    for (const std::string& note : asked.breaking->notes) asked.notes.push_back(note);
+    if (!asked.breaking->too_few()) wind_to_risk(asked, job, motor);
   }
   if (job.launch.turns || job.launch.torque_Nm) {
     const double under_m = job.hall.roof_height_m - planned->flight.top_height_m;

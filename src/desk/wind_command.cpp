@@ -22,6 +22,28 @@ constexpr WindOption wind_options[] = {
 
 constexpr const char* floor_members[] = {"today", "meter", "winder_ratio", "breaking"};
 
+/// Tables of `rubber` say a little more than the card asks for: the size of the motor to be wound,
+/// which is that of each wind without one of its own.
+void say_sizes(Json& breaking) {
+  if (!breaking.is_object()) return;
+  const auto winds = breaking.find("winds");
+  if (winds != breaking.end() && winds->is_array()) {
+    for (Json& wind : *winds) {
+      if (!wind.is_object()) continue;
+      const bool cut = wind.contains("section") || wind.contains("width");
+      for (const char* own : {"section", "width", "thickness", "strands"}) {
+        if (!cut && breaking.contains(own)) wind[own] = breaking[own];
+      }
+      if (!wind.contains("length") && breaking.contains("length")) {
+        wind["length"] = breaking["length"];
+      }
+    }
+  }
+  for (const char* own : {"section", "width", "thickness", "strands", "length", "turns_constant"}) {
+    breaking.erase(own);
+  }
+}
+
 /// `floor` gets what the file of tables holds, where one is named.
 base::Expected<Json> wind_question(const Arguments& arguments, FloorTables& floor) {
   auto question = job_document(arguments.input);
@@ -33,13 +55,7 @@ base::Expected<Json> wind_question(const Arguments& arguments, FloorTables& floo
     for (const char* name : floor_members) {
       if (floor.tables.contains(name)) (*question)[name] = floor.tables[name];
     }
-    // Tables of `rubber` say a little more than the card asks for.
-    if (question->contains("breaking") && (*question)["breaking"].is_object()) {
-      for (const char* own :
-           {"section", "width", "thickness", "strands", "length", "turns_constant"}) {
-        (*question)["breaking"].erase(own);
-      }
-    }
+    if (question->contains("breaking")) say_sizes((*question)["breaking"]);
   }
   for (const auto& [option, table, key] : wind_options) {
     if (!arguments.has(option)) continue;

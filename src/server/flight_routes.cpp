@@ -107,6 +107,76 @@ void merge_flights(App& app, const Request& request, Response& response) {
   if (is_for_this_workshop(app, workshop_id, response)) send_merged(app, entries, meter, response);
 }
 
+/// A flight as it was seen when it was withdrawn.
+struct SeenFlight {
+  std::string id;
+  std::int64_t revision = 0;
+};
+
+base::Expected<SeenFlight> read_seen(const Json& item, const std::string& place) {
+  const bool sound = item.is_object() && item.size() == 2 && item.contains("id") &&
+                     item["id"].is_string() && item.contains("revision") &&
+                     item["revision"].is_number_integer();
+  if (sound) {
+    return SeenFlight{item["id"].get<std::string>(), item["revision"].get<std::int64_t>()};
+  }
+  return base::fail({.field = place,
+                     .allowed = R"({"id": "f1", "revision": 1})",
+                     .remedy = "send the id and the revision that you saw",
+                     .message = "this names no flight"});
+}
+
+/// "withdrawn", "changed" where it is another by now, "unknown".
+base::Expected<Json> withdrawn_json(App& app, const SeenFlight& seen) {
+  const auto answer = [&](const char* done, std::int64_t revision) {
+    return Json{{"id", seen.id}, {"done", done}, {"revision", revision}};
+  };
+  const auto found = app.workshop.get(RecordKind::flight, seen.id);
+  if (!found) return base::fail(found.error());
+  if (!*found) return answer("unknown", 0);
+  const workshop::Record& present = **found;
+  if (!present.archived_at.empty()) return answer("withdrawn", present.revision);
+  const auto change = app.workshop.archive(RecordKind::flight, seen.id, seen.revision);
+  if (!change) return base::fail(change.error());
+  const bool written = change->done == workshop::Done::written;
+  return answer(written ? "withdrawn" : "changed", change->present.revision);
+}
+
+/// What an import brought, out of the log again with one press.
+void withdraw_flights(App& app, const Request& request, Response& response) {
+  const auto body = body_object(request, response, {"flights", "workshop_id"});
+  if (!body) return;
+  const auto list = body->find("flights");
+  if (list == body->end() || !list->is_array() || list->size() > most_flights) {
+    return refuse(response, 422,
+                  {.field = "flights",
+                   .allowed = "a list of up to 1000",
+                   .remedy = "send the flights in parts",
+                   .message = "there is no such list of flights"});
+  }
+  std::vector<SeenFlight> seen;
+  seen.reserve(list->size());
+  base::Problems problems;
+  for (std::size_t at = 0; at < list->size(); ++at) {
+    auto one = read_seen((*list)[at], "flights[" + std::to_string(at + 1) + "]");
+    if (one) {
+      seen.push_back(*std::move(one));
+    } else {
+      problems.insert(problems.end(), one.error().begin(), one.error().end());
+    }
+  }
+  const std::string workshop_id = text_member(*body, "workshop_id", false, problems);
+  if (!problems.empty()) return refuse_all(response, 422, problems);
+  if (!is_for_this_workshop(app, workshop_id, response)) return;
+  Json items = Json::array();
+  for (const SeenFlight& each : seen) {
+    const auto item = withdrawn_json(app, each);
+    if (!item) return refuse(response, item.error());
+    items.push_back(*item);
+  }
+  send_json(response, 200, {{"flights", items}});
+}
+
 void flight_list(App& app, const Request& request, Response& response) {
   const auto query = list_query(request, response);
   if (!query) return;
@@ -144,6 +214,7 @@ void add_flight_routes(httplib::Server& http, App& app) {
   };
   http.Get("/api/flights", route(flight_list));
   http.Post("/api/flights/merge", route(merge_flights));
+  http.Post("/api/flights/withdraw", route(withdraw_flights));
   http.Get("/api/flights/csv", route(flights_csv));
 }
 

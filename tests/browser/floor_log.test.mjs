@@ -80,6 +80,7 @@ test('air and roof of the last flight are shown where they are kept, and do not 
   await atTheLog(async ({ page, server }) => {
     await press(page, 'Propeller, motor, winding, air');
     await setUp(page, [['propeller', 'L46-A'], ['motor', 'box 7'], ['session', 'Club night'], ['temperature', '17'], ['humidity', '50'], ['roof', '8.5'], ['time by another watch', '7:27']]);
+    await type(page, /^turns left/, '292');
     await page.getByRole('button', { name: 'Keep flight 1', exact: true }).click();
     await page.getByText('Flight 1 kept: 7:27.0, L46-A.').waitFor();
     for (const [label, text] of [['temperature', '17'], ['humidity', '50'], ['roof', '8.5']]) await holds(page, label, text);
@@ -91,6 +92,17 @@ test('air and roof of the last flight are shown where they are kept, and do not 
     await page.getByRole('button', { name: 'Keep flight 2', exact: true }).click();
     await page.getByText(/^Flight 2 kept/).waitFor();
     await count(server, 2);
+
+    // Put right, the first flight is not said to come after the second.
+    await page.getByRole('link', { name: 'Flights' }).click();
+    await page.getByRole('button', { name: /^Correct flight of/ }).first().click();
+    await page.getByText(/^turns left/).getByText(', 292 the flight before').waitFor();
+    await press(page, 'Leave it as it was');
+    await page.getByRole('link', { name: 'Flights' }).click();
+    await page.getByRole('button', { name: /^Correct flight of/ }).last().click();
+    await page.getByText(/^turns left/).first().waitFor();
+    assert.equal(await page.getByText(/last time|the flight before/).count(), 0);
+    await press(page, 'Leave it as it was');
 
     // The next evening, the page open over night.
     await page.clock.fastForward('24:00:00');

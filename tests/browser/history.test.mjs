@@ -97,6 +97,18 @@ test('a repair opens a new state that is compared with the old one', async () =>
     await states.getByText(/14\s+s shorter|15\s+s shorter/).waitFor();
     await page.getByText('Nothing asks to be measured again').waitFor();
 
+    // The pitch is the mean of what was measured, and is called so; parts go by the propeller's present name.
+    await page.locator('dl div', { hasText: 'pitch, mean as measured' }).waitFor();
+    await page.locator('dl dd', { hasText: 'P14, blade A' }).waitFor();
+    const name = page.getByLabel('Propeller', { exact: true });
+    await name.fill('P14 long');
+    await name.press('Tab');
+    for (const part of ['blade A', 'blade B', 'hub']) await page.locator('dl dd', { hasText: `P14 long, ${part}` }).waitFor();
+    await until(async () => (await ask(server, 'GET', `blades/${a}`)).name === 'P14 long, blade A', 'the blade renamed in the workshop');
+    await name.fill('P14');
+    await name.press('Tab');
+    await until(async () => (await ask(server, 'GET', `blades/${a}`)).name === 'P14, blade A', 'the blade named as before');
+
     // A photo is made small and comes back.
     const photo = join(folder, 'photo.png');
     await page.screenshot({ path: photo });

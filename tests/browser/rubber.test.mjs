@@ -169,6 +169,10 @@ test('a batch is tested by keyboard and by paste, compared with another, and tol
     await looked(page, 'batches-desktop');
     await page.getByRole('button', { name: 'Charts only' }).first().click();
     await fitsAt(page, phone, 'the batches');
+    // No column goes out of sight without a sign.
+    for (const name of ['Figures of the batch', 'Winds that broke or held']) {
+      await until(() => page.getByRole('region', { name }).evaluate((roll) => roll.scrollWidth <= roll.clientWidth), `${name} within the phone`);
+    }
     await looked(page, 'batches-phone');
     await page.setViewportSize(desktop);
 

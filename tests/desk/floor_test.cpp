@@ -277,6 +277,39 @@ TEST(Wind, CardIsPrintedAndOptionsGoBeforeTheFile) {
   EXPECT_THAT(read(card), testing::StartsWith("%PDF"));
 }
 
+TEST(Wind, PaperScreenAndTableSayWhereTheTurnsComeFrom) {
+  const Folder folder;
+  const auto card = folder.path() / "card.pdf";
+  const std::string line =
+      "wind examples/lantern46.toml examples/floor/box7.toml --risk '10 %' -o '" + card.string() +
+      "'";
+  const Outcome wind = run(line + " --json");
+  ASSERT_EQ(wind.status, 0) << wind.out << wind.err;
+  const std::string words = wind.json().at("card").at("stop_words").get<std::string>();
+  EXPECT_THAT(words, testing::StartsWith("Wound to where 1 in 10 motors breaks: 4 of this batch "
+                                         "broke, 1 held; the true chance may be "));
+  EXPECT_THAT(run(line).out, HasSubstr(words));
+  // The paper breaks its lines where it likes.
+  EXPECT_THAT(words_of_pdf(card), HasSubstr("1 in 10 motors breaks"));
+}
+
+// Half motors that broke, of which the file tells the size once.
+TEST(Wind, WindsWithoutASizeHaveThatOfTheirTable) {
+  const Folder folder;
+  const auto turns_with = [&](const std::string& table, const std::string& row) {
+    std::string text = "[breaking]\n" + table;
+    for (const char* turns : {"952", "974", "995"}) {
+      text += "[[breaking.winds]]\nturns = \"" + std::string(turns) + "\"\n" + row;
+    }
+    const std::string path = folder.file("breaks.toml", text);
+    const Outcome wind = run("wind examples/lantern46.toml '" + path + "' --json");
+    EXPECT_EQ(wind.status, 0) << wind.out << wind.err;
+    return wind.json().at("today").at("wind_turns").get<double>();
+  };
+  const std::string size = "width = \"2.05 mm\"\nthickness = \"1.04 mm\"\nlength = \"184 mm\"\n";
+  EXPECT_EQ(turns_with(size, ""), turns_with("", size));
+}
+
 TEST(Wind, WrongReadingOfTheDayNamesTheOption) {
   const Outcome wind = run("wind examples/lantern46.toml --roof '900 m' --json");
   EXPECT_EQ(wind.status, 3);

@@ -248,6 +248,55 @@ TEST(Flights, LongNamesAreCutBetweenLetters) {
                 item["flight"]["propeller"] == name.substr(1));
 }
 
+Reply withdraw(const Pages& pages, const json& flights) {
+  return pages.ask("POST", "/api/flights/withdraw", {{"flights", flights}});
+}
+
+TEST(Flights, AnImportIsTakenBackAndWhatWasChangedSinceStays) {
+  const Pages pages;
+  merge(pages, {{{"flight", flight("f1", 700)}},
+                {{"flight", flight("f2", 710)}},
+                {{"flight", flight("f3", 720)}}});
+  merge(pages, {{{"flight", flight("f2", 715)}, {"base", 1}}});
+  const json seen = {{{"id", "f1"}, {"revision", 1}},
+                     {{"id", "f2"}, {"revision", 1}},
+                     {{"id", "f3"}, {"revision", 1}},
+                     {{"id", "f9"}, {"revision", 1}}};
+  EXPECT_THAT(done(withdraw(pages, seen)),
+              testing::ElementsAre("withdrawn", "changed", "withdrawn", "unknown"));
+  EXPECT_EQ(total(pages), 1);
+  EXPECT_EQ(pages.get("/api/flights?archived=true").body().at("total"), 2);
+  EXPECT_THAT(done(withdraw(pages, json::array({seen[0]}))), testing::ElementsAre("withdrawn"));
+}
+
+TEST(Flights, OneThatWasWithdrawnAndComesAgainIsInTheLogAgain) {
+  const Pages pages;
+  merge(pages, {{{"flight", flight("f1", 700)}}, {{"flight", flight("f2", 710)}}});
+  withdraw(pages, {{{"id", "f1"}, {"revision", 1}}, {{"id", "f2"}, {"revision", 1}}});
+  EXPECT_EQ(total(pages), 0);
+  // As it was, read another way, and changed on a device that did not see it go.
+  const json again = {{{"flight", flight("f1", 700)}},
+                      {{"flight", flight("f2", 711)}, {"base", 1}},
+                      {{"flight", flight("f1", 700)}}};
+  EXPECT_THAT(done(merge(pages, again)), testing::ElementsAre("added", "added", "same"));
+  const json items = pages.get("/api/flights?sort=name").body().at("items");
+  ASSERT_EQ(items.size(), 2);
+  EXPECT_THAT((std::vector{items[0]["flight"]["duration_s"].get<double>(),
+                           items[1]["flight"]["duration_s"].get<double>()}),
+              testing::UnorderedElementsAre(700, 711));
+}
+
+TEST(Flights, WhatIsWithdrawnNamesFlightAndRevision) {
+  const Pages pages;
+  EXPECT_THAT(pages.ask("POST", "/api/flights/withdraw", {{"flights", {{{"id", "f1"}}}}}).fields(),
+              testing::ElementsAre("flights[1]"));
+  EXPECT_THAT(pages.ask("POST", "/api/flights/withdraw", {{"flights", "f1"}}).fields(),
+              testing::ElementsAre("flights"));
+  const Reply other = pages.ask("POST", "/api/flights/withdraw",
+                                {{"flights", json::array()}, {"workshop_id", "another"}});
+  EXPECT_EQ(other.status, 409);
+}
+
 TEST(Flights, OfAnotherWorkshopAreNotTaken) {
   const Pages pages, other;
   const std::string id = pages.get("/api/health").body()["workshop_id"];

@@ -8,6 +8,8 @@ namespace propwright::server::test {
 namespace {
 
 using testing::Contains;
+using testing::EndsWith;
+using testing::StartsWith;
 
 json whole_rubber() {
   return {{"units", "metric"},
@@ -200,6 +202,38 @@ TEST(FloorWind, AFixedLaunchIsCorrectedForTheSameTop) {
   EXPECT_LT(lower, 0.05);
   EXPECT_GT(answer.at("today").at("launch_turns").get<double>(),
             answer.at("planned").at("launch_turns").get<double>());
+}
+
+TEST(FloorWind, BreaksOfTheBatchSayHowFarToWindWhereTheyAreEnough) {
+  const Pages pages;
+  json question = wind_question(json::object());
+  const json by_job = pages.ask("POST", "/api/wind", question).body();
+  EXPECT_TRUE(by_job.at("card").at("risk").is_null());
+  json winds = json::array();
+  for (const char* turns : {"1905", "1948", "1990"}) {
+    winds.push_back({{"turns", turns}, {"section", "4.264 mm2"}, {"length", "368 mm"}});
+  }
+  question["breaking"] = {{"risk", "5 %"}, {"needs_breaks", 3}, {"winds", winds}};
+  const Reply reply = pages.ask("POST", "/api/wind", question);
+  ASSERT_EQ(reply.status, 200) << reply.text;
+  const json card = reply.body().at("card");
+  EXPECT_EQ(card.at("risk"), 0.05);
+  EXPECT_THAT(card.at("stop_words").get<std::string>(),
+              StartsWith("Wound to where 1 in 20 motors breaks: 3 of this batch broke, 0 held; the "
+                         "true chance may be "));
+  EXPECT_THAT(reply.body().at("sentences"), Contains(card.at("stop_words")));
+  EXPECT_NE(reply.body().at("today").at("wind_turns"), by_job.at("today").at("wind_turns"));
+
+  question["breaking"]["needs_breaks"] = 4;
+  const json too_few = pages.ask("POST", "/api/wind", question).body();
+  EXPECT_TRUE(too_few.at("card").at("risk").is_null());
+  EXPECT_EQ(too_few.at("today"), by_job.at("today"));
+  EXPECT_THAT(too_few.at("card").at("stop_words").get<std::string>(),
+              EndsWith(": 3 of this batch broke, and its own breaks count from 4 on."));
+
+  question["breaking"]["needs_breaks"] = -1;
+  EXPECT_THAT(pages.send("POST", "/api/wind", question.dump()).fields(),
+              Contains("breaking.needs_breaks"));
 }
 
 TEST(FloorWind, CardIsAPageAndWantsItsDate) {

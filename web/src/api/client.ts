@@ -1,7 +1,7 @@
 // Talking to the server the pages came from, and to nobody else. Paths, bodies and answers are typed
 // by docs/openapi.yaml.
 import createClient from 'openapi-fetch';
-import type { paths } from '../../generated/schema';
+import type { components, paths } from '../../generated/schema';
 import type { BenchAnswer, BenchQuestion } from './bench';
 import type { BuiltPair, FlexBlade, PairQuestion, ToleranceCard } from './flex';
 import type { FormAnswer, FormRequest, FormWork, ResetAnswer, ResetRequest } from './form';
@@ -126,7 +126,7 @@ export const api = {
   flex: (body: DesignDocument) => answer<FlexBlade>(post_bare('/api/flex' satisfies keyof paths, body)),
   pair: (body: PairQuestion) => answer<BuiltPair>(post_bare('/api/pair' satisfies keyof paths, body)),
   tolerances: (body: DesignDocument) => answer<ToleranceCard>(post_bare('/api/pair/tolerances' satisfies keyof paths, body)),
-  wind: (body: DesignDocument & { today: Today; winder_ratio: number; meter?: Meter['meter'] }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body, within(wind_ms))),
+  wind: (body: DesignDocument & { today: Today; winder_ratio: number; meter?: Meter['meter']; breaking?: components['schemas']['WindBreaking'] }) => answer<WindAnswer>(post_bare('/api/wind' satisfies keyof paths, body, within(wind_ms))),
   /** Both may take a second or two, and can be given up by the signal. */
   verdict: (body: VerdictQuestion, signal?: AbortSignal) => answer<VerdictAnswer>(post_bare('/api/verdict' satisfies keyof paths, body, signal)),
   learn: (body: LearnQuestion, signal?: AbortSignal) => answer<LearnAnswer>(post_bare('/api/learn' satisfies keyof paths, body, signal)),

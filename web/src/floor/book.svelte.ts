@@ -4,7 +4,7 @@ import { SvelteSet } from 'svelte/reactivity';
 import { Gone, Refused } from '../api/client';
 import { is_break, new_id, same_flight, tidy, type LoggedFlight } from './flight';
 import { Kept } from './kept.svelte';
-import { answered, kept_beside, read_row, taken_beside, type Seen, type TakenIn } from './merge';
+import { answered, kept_beside, read_row, taken_beside, type Seen, type TakenInById } from './merge';
 import { not_taken, words_of_refusal } from './refusal';
 import type { FlightRow, Remote, Sent } from './remote';
 import type { Entry } from './shelf';
@@ -103,7 +103,7 @@ export class Book extends Kept {
     return out;
   }
 
-  async take_in(flights: readonly LoggedFlight[]): Promise<TakenIn> {
+  async take_in(flights: readonly LoggedFlight[]): Promise<TakenInById> {
     const by_id = new Map<string, LoggedFlight[]>();
     for (const flight of flights) by_id.set(flight.id, [...(by_id.get(flight.id) ?? []), tidy(flight)]);
     const whats = new Map<string, ('added' | 'same' | 'differing')[]>();
@@ -119,7 +119,9 @@ export class Book extends Kept {
     });
     void this.send();
     const counted = (what: string) => [...whats.values()].flat().filter((each) => each === what).length;
-    return { entries: [...now.values()].filter((entry) => entry !== undefined), added: counted('added'), same: counted('same'), differing: counted('differing') };
+    const ids_of = (what: 'added' | 'differing') => [...whats].flatMap(([id, all]) => (all.includes(what) ? [id] : []));
+    const ids = { added: ids_of('added'), differing: ids_of('differing').filter((id) => !whats.get(id)!.includes('added')) };
+    return { entries: [...now.values()].filter((entry) => entry !== undefined), ids, added: counted('added'), same: counted('same'), differing: counted('differing') };
   }
 
   /** What a saved page took along from the workshop. */
@@ -155,9 +157,10 @@ export class Book extends Kept {
   async read_workshop(): Promise<void> {
     if (!this.#remote) return;
     try {
-      const { workshop_id, items } = await this.#remote.latest(shown_from_workshop);
+      const { workshop_id, items, withdrawn } = await this.#remote.latest(shown_from_workshop);
       await this.is_workshop(workshop_id);
       await this.#read_in(items, workshop_id || null);
+      await this.#drop(withdrawn);
       this.#answers();
     } catch (error) {
       this.#failed(error);
@@ -168,6 +171,19 @@ export class Book extends Kept {
     const by_id = new Map(rows.map((row) => [row.flight.id, row]));
     const news = rows.filter((row) => read_row(this.known(row.flight.id), row, workshop) !== null);
     if (news.length > 0) await this.change(news.map(({ flight }) => flight.id), (there, id) => read_row(there, by_id.get(id)!, workshop) ?? undefined);
+  }
+
+  /** What was taken back elsewhere; what is changed here waits, and comes back with its change. */
+  async #drop(withdrawn: readonly FlightRow[]): Promise<void> {
+    const revisions = new Map(withdrawn.map(({ flight, revision }) => [flight.id, revision]));
+    const goes = (there: Entry | undefined, id: string) => there?.state === 'kept' && (there.base ?? 0) < revisions.get(id)!;
+    const gone = [...revisions.keys()].filter((id) => goes(this.known(id), id));
+    if (gone.length > 0) await this.take_away(gone, goes);
+  }
+
+  /** Takes out of this browser, not of the workshop, those of which `goes` is true; what belongs to another workshop is not looked at. */
+  async take_away(ids: readonly string[], goes: (there: Entry, id: string) => boolean): Promise<void> {
+    await this.change(ids, (there, id) => (there && this.belongs(there) && goes(there, id) ? null : undefined));
   }
 
   async #again(): Promise<void> {

@@ -1,6 +1,6 @@
 // The flight in hand: what is carried over from the last one, and the log's row that it makes.
 import type { Flag, LoggedFlight } from './flight';
-import { broke_reason, day_of, flags_of, local_time, tidy } from './flight';
+import { broke_reason, day_of, flags_of, is_break, local_time, tidy } from './flight';
 import { same_name } from './wind';
 import { at_rest, flown_s, top_s, watch_text, type Stopwatch } from './stopwatch';
 
@@ -56,6 +56,19 @@ export const blank = (id: string): Draft => ({
   id, day: '', base: null, watch: at_rest, duration_s: null, turns_wound: null, turns_out: null, turns_left: null, top_fraction: null,
   touches: 0, steers: 0, hung_up: false, aborted: false, left_out: false, carried: {}, unread: {}, taken: null,
 });
+
+/** The flight that the next one is set up after: `flown` last here on `day`, else the latest of the log; a date ahead of the clock is no latest. */
+export function last_flown(latest_first: readonly { flight: LoggedFlight }[], flown: { flight: LoggedFlight } | undefined, day: string): LoggedFlight | null {
+  if (flown && day_of(flown.flight) === day) return flown.flight;
+  return latest_first.find(({ flight }) => !is_break(flight) && day_of(flight) <= day)?.flight ?? null;
+}
+
+/** The flight before one of the log; null: none is known. */
+export function flown_before(latest_first: readonly { flight: LoggedFlight }[], flight: LoggedFlight): LoggedFlight | null {
+  const at = latest_first.findIndex(({ flight: { id } }) => id === flight.id);
+  if (at < 0 || flight.time === undefined) return null;
+  return latest_first.slice(at + 1).find(({ flight: each }) => !is_break(each) && each.time !== undefined)?.flight ?? null;
+}
 
 /** A new flight of `day` after `last`: set up the same. What happened in the air is not carried over, nor are the turns left. */
 export function next_after(last: LoggedFlight | null, id: string, day: string): Draft {

@@ -8,8 +8,9 @@ const key = 'propwright-floor-imported';
 /** More than the log of a lifetime. */
 const most = 10000;
 
-type Taken = Record<string, string>;
-const mark_of = (flight: LoggedFlight): string => digest(JSON.stringify(tidy(flight)));
+/** By id: a mark of the content that a flight came with. */
+export type Taken = Record<string, string>;
+export const mark_of = (flight: LoggedFlight): string => digest(JSON.stringify(tidy(flight)));
 
 /** Each flight by its id, with a mark of its content. */
 export const as_taken = (flights: readonly LoggedFlight[]): Taken => Object.fromEntries(flights.map((flight) => [flight.id, mark_of(flight)]));

@@ -43,6 +43,8 @@ export function taken_beside(there: Entry | undefined, flight: LoggedFlight): { 
 }
 
 export type TakenIn = { entries: Entry[]; added: number; same: number; differing: number };
+/** By id as well: what can be taken back. */
+export type TakenInById = TakenIn & { ids: { added: string[]; differing: string[] } };
 
 /** Flights out of a file among those that are here. */
 export function take_in(here: readonly Entry[], flights: readonly LoggedFlight[]): TakenIn {

@@ -3,6 +3,7 @@ import type { components } from '../../generated/schema';
 import type { DesignDocument } from '../api/types';
 import type { Draft, OfCard } from './draft';
 import type { Meter, Today } from './remote';
+import type { RiskChoice } from './risk';
 
 export type WindAnswer = components['schemas']['Wind'];
 
@@ -25,12 +26,15 @@ export type CardOf = { id: string; title: string; key: string; learned: readonly
 export type MeterOf = { id: string; name: string; mark: string };
 export const meter_of = (meter: Meter | null): MeterOf | null => meter && { id: meter.id, name: meter.name, mark: mark_of(meter.meter) };
 
-/** All that a card answers; `key` null: the design is not known here. */
-export type Question = { today: Today; winder_ratio: number; meter: MeterOf | null; key: string | null };
+/**
+ * All that a card answers; `key` null: the design is not known here. `wound_to`: mark of the breaks that it is wound by, null
+ * where it is the job's share; undefined: not known here, or not yet.
+ */
+export type Question = { today: Today; winder_ratio: number; meter: MeterOf | null; key: string | null; risk: RiskChoice; wound_to: string | null | undefined };
 
-/** A card as last answered: shown as it is while the program does not answer. `meter` is wanting in cards of older pages. */
+/** A card as last answered: shown as it is while the program does not answer. `meter`, `risk` and `wound_to` are wanting in cards of older pages. */
 export type KeptCard = {
-  answer: WindAnswer; today: Today; winder_ratio: number; meter?: MeterOf | null; asked_ms: number; of?: CardOf;
+  answer: WindAnswer; today: Today; winder_ratio: number; meter?: MeterOf | null; risk?: RiskChoice; wound_to?: string | null; asked_ms: number; of?: CardOf;
   /** Propellers that fly with it though the design names another; so that a copy without the program knows it. */
   flies?: readonly string[];
 };
@@ -40,8 +44,9 @@ export const reads_on = ({ answer, meter: of }: KeptCard, meter: MeterOf | null)
   of === undefined ? meter === null && answer.card.meter_unit === null : of?.id === meter?.id && of?.mark === meter?.mark;
 
 /** Whether the card is the answer to what is entered now. */
-export const answers = (kept: KeptCard, { today, winder_ratio, meter, key }: Question): boolean =>
-  kept.winder_ratio === winder_ratio && JSON.stringify(kept.today) === JSON.stringify(today) && reads_on(kept, meter) && (key === null || kept.of?.key === key);
+export const answers = (kept: KeptCard, { today, winder_ratio, meter, key, risk, wound_to }: Question): boolean =>
+  kept.winder_ratio === winder_ratio && JSON.stringify(kept.today) === JSON.stringify(today) && reads_on(kept, meter)
+  && (kept.risk ?? 'batch') === risk && (wound_to === undefined || (kept.wound_to ?? null) === wound_to) && (key === null || kept.of?.key === key);
 
 const letters_of = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
 export const same_name = (a: string, b: string): boolean => letters_of(a) === letters_of(b);
@@ -141,4 +146,16 @@ export function hooked(draft: Draft, { design, model, card: { rubber } }: WindAn
       ...(carried.batch === undefined && rubber ? { batch: rubber } : {}),
     },
   };
+}
+
+/** The fields whose reading the card took for that of the sheet. */
+export function unchanged({ answer, today }: KeptCard): (keyof Today)[] {
+  const changed = answer.changes.map(({ what }) => what as string);
+  return (Object.keys(today) as (keyof Today)[]).filter((field) => !changed.includes(field));
+}
+
+/** The card asked for later. */
+export function newer(a: KeptCard | null, b: KeptCard | null): KeptCard | null {
+  if (!a || !b) return a ?? b;
+  return a.asked_ms >= b.asked_ms ? a : b;
 }

@@ -15,6 +15,7 @@ const storage = { getItem: (key: string) => stored.get(key) ?? null, setItem: (k
 /** A workshop in memory, as the program merges. */
 class Workshop {
   flights = new Map<string, { flight: LoggedFlight; revision: number }>();
+  withdrawn: { flight: LoggedFlight; revision: number }[] = [];
   calls: Sent[][] = [];
   fails: (() => unknown) | null = null;
   constructor(public id: string) {}
@@ -38,7 +39,7 @@ const remote = {
   latest: async () => {
     const error = open.fails?.();
     if (error) throw error;
-    return { workshop_id: open.id, items: [...open.flights.values()].map((row) => ({ ...row, updated_at: '' })) };
+    return { workshop_id: open.id, items: [...open.flights.values()].map((row) => ({ ...row, updated_at: '' })), withdrawn: open.withdrawn };
   },
 } as unknown as Remote;
 
@@ -209,5 +210,23 @@ describe('the book', () => {
     await one.choose(one.entry('f1')!, false);
     await rest();
     expect(open.flights.get('f1')!.flight).toEqual(flight('f1'));
+  });
+});
+
+describe('what another device took back', () => {
+  it('goes here as well, unless it was changed here meanwhile', async () => {
+    const one = await tab();
+    await one.take_in([flight('f1'), flight('f2')]);
+    await one.send();
+    await rest();
+    open.withdrawn = [...open.flights.values()].map((row) => ({ ...row, revision: row.revision + 1 }));
+    open.flights.clear();
+    open.fails = () => new Gone('away');
+    await one.keep(flight('f2', { notes: 'mine' }), { taken: flight('f2'), base: 1, launched: false });
+    await rest();
+    open.fails = null;
+    await one.read_workshop();
+    await rest();
+    expect(one.entries.map(({ flight: { id, notes }, state }) => [id, notes, state])).toEqual([['f2', 'mine', 'waiting']]);
   });
 });

@@ -6,6 +6,7 @@ import { words_of } from '../../store/saving.svelte';
 import { read } from '../../lib/jobpath';
 import { design } from '../../store/design.svelte';
 import { bears, designs_with_propellers, design_for, type NamedDesign } from './designs';
+import { present_name } from './part_names';
 import { Kept } from './kept.svelte';
 import { bench_records, type BenchRecord } from './records';
 
@@ -68,8 +69,12 @@ class Assembly {
     this.designs = await designs_with_propellers().catch(() => this.designs);
   }
 
-  /** A name that belongs to a design takes that design, unless another was chosen by hand. */
+  /** Its parts go by the new name. A name that belongs to a design takes that design, unless another was chosen by hand. */
   async renamed(): Promise<void> {
+    for (const [part] of this.#words()) {
+      const name = present_name(part.name, this.propeller.name);
+      if (name !== part.name) part.rename(name);
+    }
     await this.read_designs();
     const { name, links, id } = this.propeller;
     if (this.#chosen_new || (id !== null && by_hand().includes(id))) return;

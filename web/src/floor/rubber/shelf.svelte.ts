@@ -4,7 +4,7 @@ import { is_blank } from '../../bench/kit/blank';
 import { Kept } from '../../bench/kit/kept.svelte';
 import { bench_records, type BenchRecord } from '../../bench/kit/records';
 import { words_of } from '../../store/saving.svelte';
-import { hall } from '../hall.svelte';
+import { setup } from '../setup.svelte';
 
 const retry_ms = 1500;
 
@@ -102,7 +102,7 @@ export class Shelf {
 
   /** The rest of the floor offers the names and the meters of the workshop. */
   told(): void {
-    hall.read_names();
+    setup.read_names();
   }
 
   async #made(id: string): Promise<void> {

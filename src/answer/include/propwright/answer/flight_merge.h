@@ -66,6 +66,8 @@ class FlightMerge {
   base::Expected<void> know_meter();
   base::Expected<MergedFlight> take_new_or_known(const FlightEntry& entry);
   base::Expected<MergedFlight> take_known(const FlightEntry& entry, workshop::Record present);
+  base::Expected<MergedFlight> take_withdrawn(const FlightEntry& entry,
+                                              const workshop::Record& present);
 
   workshop::Workshop& workshop_;
   std::string meter_id_;

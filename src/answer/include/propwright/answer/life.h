@@ -52,6 +52,7 @@ std::optional<std::string> photo_bytes(const workshop::Record& photo);
 struct LabelFacts {
   std::string id, name, day;
   std::optional<double> mass_kg, diameter_m, pitch_m, set_angle_rad, set_radius_m;
+  bool pitch_measured = false;  ///< mean over the angles read; else the design's
 };
 LabelFacts label_facts(const LifeRecords& life);
 
