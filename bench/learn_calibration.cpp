@@ -123,7 +123,8 @@ class Calibration {
   /// Flights under the truth with Student's scatter; nothing where one does not fly.
   std::optional<std::vector<learn::Observed>> scattered(const Eigen::VectorXd& truth) {
     std::vector<learn::Query> queries;
-    for (std::size_t i = 0; i < log_.observed().size(); ++i) queries.push_back({i, truth, false, true});
+    for (std::size_t i = 0; i < log_.observed().size(); ++i)
+      queries.push_back({i, truth, false, true});
     const auto flown = log_.fly(queries);
     std::array<double, learn::kind_count> factor{};
     for (double& c : factor) c = std::exp(0.5 * normal_(random_));
