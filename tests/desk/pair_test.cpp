@@ -8,11 +8,11 @@
 namespace propwright::desk::test {
 namespace {
 
-const std::string job = "examples/lantern46.toml ";
+const std::string lantern = "examples/lantern46.toml ";
 const std::string built = "examples/bench/as-built-lantern46.toml ";
 
 TEST(Pair, LedgerAndCrossTermsAddUpToTheSecondsLost) {
-  const Outcome pair = run("pair " + job + built + "--json");
+  const Outcome pair = run("pair " + lantern + built + "--json");
   ASSERT_EQ(pair.status, 0) << pair.out << pair.err;
   const auto json = pair.json();
   const double lost =
@@ -24,21 +24,21 @@ TEST(Pair, LedgerAndCrossTermsAddUpToTheSecondsLost) {
 }
 
 TEST(Pair, DesignFliesAsPredictSays) {
-  const auto pair = run("pair " + job + built + "--json").json();
-  const auto predicted = run("predict " + job + "--samples 50 --json").json();
+  const auto pair = run("pair " + lantern + built + "--json").json();
+  const auto predicted = run("predict " + lantern + "--samples 50 --json").json();
   EXPECT_NEAR(pair.at("duration_perfect_s").get<double>(), predicted.at("duration_s").get<double>(),
               1e-6);
 }
 
 TEST(Pair, TellsTheToleranceCardBeforeAnythingIsBuilt) {
-  const Outcome card = run("pair " + job + "--tolerances --json");
+  const Outcome card = run("pair " + lantern + "--tolerances --json");
   ASSERT_EQ(card.status, 0) << card.err;
   const auto tolerances = card.json().at("tolerances");
   EXPECT_GE(tolerances.size(), 5U);
 }
 
 TEST(Pair, NothingBuiltAndNoCardAskedForIsWrongUsage) {
-  EXPECT_EQ(run("pair " + job).status, 2);
+  EXPECT_EQ(run("pair " + lantern).status, 2);
 }
 
 /// The file of two blades, B as designed, A with these lines.
@@ -58,13 +58,13 @@ TEST(Pair, ATwistTestIsSetOverTheDesigns) {
   const std::string test =
       "twist_test = { mass = \"1 g\", arm = \"20 mm\", radius = \"150 mm\", angle = ";
   const double soft =
-      torsion_of_a(run("pair " + job + of_blade_a(folder, test + "\"8 deg\" }") + " --json"));
+      torsion_of_a(run("pair " + lantern + of_blade_a(folder, test + "\"8 deg\" }") + " --json"));
   const double stiff =
-      torsion_of_a(run("pair " + job + of_blade_a(folder, test + "\"4 deg\" }") + " --json"));
+      torsion_of_a(run("pair " + lantern + of_blade_a(folder, test + "\"4 deg\" }") + " --json"));
   EXPECT_NEAR((1 + stiff) / (1 + soft), 2, 1e-9);
   // The job's spar begins 8 mm from the shaft: that is where the clamp holds it.
   const double by_length = torsion_of_a(
-      run("pair " + job +
+      run("pair " + lantern +
           of_blade_a(folder,
                      "twist_test = { mass = \"1 g\", arm = \"20 mm\", length = \"142 mm\", "
                      "angle = \"4 deg\" }") +
@@ -77,15 +77,15 @@ TEST(Pair, TheDesignsOwnSparIsTheDesign) {
   const Folder folder;
   const double ei = 110 * 21.25e6 * std::pow(2.3e-3, 4) / 12;
   const std::string spar = fmt::format("spar_flapwise = \"{:.17g} N m2\"", ei);
-  const Outcome same = run("pair " + job + of_blade_a(folder, spar) + " --json");
+  const Outcome same = run("pair " + lantern + of_blade_a(folder, spar) + " --json");
   ASSERT_EQ(same.status, 0) << same.out << same.err;
   const auto alike = same.json();
   EXPECT_NEAR(alike.at("blades")[0].at("difference").at("flapwise_relative").get<double>(), 0,
               1e-9);
   // A spar twice as stiff stiffens the blade by less: edges and film are as designed.
   const auto stiff =
-      run("pair " + job + of_blade_a(folder, fmt::format("spar_flapwise = \"{} N m2\"", 2 * ei)) +
-          " --json")
+      run("pair " + lantern +
+          of_blade_a(folder, fmt::format("spar_flapwise = \"{} N m2\"", 2 * ei)) + " --json")
           .json();
   const double more = stiff.at("blades")[0].at("difference").at("flapwise_relative").get<double>();
   EXPECT_GT(more, 0.1);
@@ -95,7 +95,7 @@ TEST(Pair, TheDesignsOwnSparIsTheDesign) {
 TEST(Pair, OneStiffnessToldTwiceOrHalfATestIsRefused) {
   const Folder folder;
   const auto fields = [&](const std::string& lines) {
-    const Outcome pair = run("pair " + job + of_blade_a(folder, lines) + " --json");
+    const Outcome pair = run("pair " + lantern + of_blade_a(folder, lines) + " --json");
     EXPECT_EQ(pair.status, 3);
     const auto answer = pair.json();
     return answer.at("problems")[0].at("field").get<std::string>();
@@ -111,7 +111,7 @@ TEST(Pair, EveryWrongReadingIsNamed) {
   const std::string file = folder.file("built.toml",
                                        "[[blade]]\nlength = \"2 m\"\nmas = \"1 g\"\n"
                                        "[[blade]]\ncamber = 0.06\n");
-  const Outcome pair = run("pair " + job + "'" + file + "' --json");
+  const Outcome pair = run("pair " + lantern + "'" + file + "' --json");
   EXPECT_EQ(pair.status, 3);
   const auto answer = pair.json();
   EXPECT_EQ(answer.at("problems").size(), 3U);
