@@ -103,11 +103,15 @@ int points_over(const Span& span, double step) {
   return static_cast<int>(std::clamp(std::ceil((span.high - span.low) / step) + 1, least, most));
 }
 
-/// Where scatter and spread count, in equal steps of their logarithms.
-std::vector<Place> places_that_count(const std::vector<Flown>& all, const Beliefs& beliefs,
-                                     bool variants) {
+/// Where scatter and spread count.
+struct Region {
+  Span lambdas, kappas;
+};
+
+constexpr double counts = 10;  // e^-10 of the best is lost in the sum
+
+Region region_that_counts(const std::vector<Flown>& all, const Beliefs& beliefs) {
   constexpr int rounds = 3;
-  constexpr double counts = 10;  // e^-10 of the best is lost in the sum
   Span lambdas{std::log(least_scatter), std::log(greatest_scatter), 9};
   if (beliefs.scatter_spread) {
     const double centre = std::log(beliefs.scatter_median);
@@ -122,10 +126,15 @@ std::vector<Place> places_that_count(const std::vector<Flown>& all, const Belief
     narrow(kappas, &Place::kappa, looked_at, enough);
     if (!smaller) break;
   }
-  const Steps steps = steps_for(all, beliefs, variants);
-  lambdas.points = points_over(lambdas, steps.lambda);
-  kappas.points = points_over(kappas, steps.kappa);
-  std::vector<Place> places = lattice(all, lambdas, kappas, beliefs, 2e-3);
+  return {lambdas, kappas};
+}
+
+/// The places of a region, in equal steps of their logarithms.
+std::vector<Place> places_in(Region region, const Steps& steps, const std::vector<Flown>& all,
+                             const Beliefs& beliefs) {
+  region.lambdas.points = points_over(region.lambdas, steps.lambda);
+  region.kappas.points = points_over(region.kappas, steps.kappa);
+  std::vector<Place> places = lattice(all, region.lambdas, region.kappas, beliefs, 2e-3);
   const double enough = heaviest(places) - counts;
   std::erase_if(places, [&](const Place& place) { return place.log_weight < enough; });
   return places;
@@ -258,7 +267,7 @@ Range range_of(const std::vector<Place>& places, const std::vector<Node>& nodes,
   return {only, only, only};
 }
 
-/// What is left when one score is taken out; the places are the heavy ones of the whole.
+/// What is left when one score is taken out; the places are those of the whole.
 Variant without(const std::vector<Flown>& all, std::size_t propeller, std::size_t datum,
                 const std::vector<Place>& places, const LevelGrid& grid, const Beliefs& beliefs) {
   std::vector<Flown> fewer = all;
@@ -319,7 +328,8 @@ Levels own_scatter_over_days(const std::vector<Flown>& all, const DayFit& fit, c
 }  // namespace
 
 Levels levels_over_days(const std::vector<Flown>& all, const Beliefs& beliefs, bool variants) {
-  std::vector<Place> places = places_that_count(all, beliefs, variants);
+  const Region region = region_that_counts(all, beliefs);
+  std::vector<Place> places = places_in(region, steps_for(all, beliefs, variants), all, beliefs);
   Levels levels;
   levels.grid = grid_over(all, places, beliefs, variants ? Fineness::reading : Fineness::odds);
   levels.nodes = nodes_at(all, places, levels.grid, beliefs, true);
@@ -336,16 +346,11 @@ Levels levels_over_days(const std::vector<Flown>& all, const Beliefs& beliefs, b
                                  beliefs, variants);
   }
   if (!variants) return levels;
-  std::vector<Place> heavy;
-  heavy.reserve(places.size());
-  double top = 0;
-  for (const Node& node : levels.nodes) top = std::max(top, node.weight);
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    if (levels.nodes[i].weight > 0.002 * top) heavy.push_back(places[i]);
-  }
+  // With the wider steps good to 2e-3, for odds that are only set against a threshold.
+  const std::vector<Place> few = places_in(region, steps_for(all, beliefs, false), all, beliefs);
   for (std::size_t k = 0; k < all.size(); ++k) {
     for (const std::size_t end : outermost(all[k])) {
-      levels.variants.push_back(without(all, k, end, heavy, levels.grid, beliefs));
+      levels.variants.push_back(without(all, k, end, few, levels.grid, beliefs));
     }
   }
   return levels;
