@@ -72,58 +72,6 @@ Json propellers_json(const VerdictQuestion& question, const Verdict& verdict) {
   return list;
 }
 
-/// How many flights there were after rounds of one of every propeller: each of the first rounds,
-/// then growing steps so that a long log costs little; without the whole log.
-std::vector<std::size_t> history_counts(const VerdictQuestion& question, const Shares& shares) {
-  const std::size_t round = std::max<std::size_t>(question.propellers.size(), 1);
-  std::vector<std::size_t> counts;
-  for (std::size_t r = 1; r * round < shares.scores.size(); r += std::max<std::size_t>(r / 4, 1)) {
-    counts.push_back(r * round);
-  }
-  return counts;
-}
-
-/// The verdict, and the odds as they were after some of the flights.
-struct Judged {
-  Verdict verdict;
-  std::vector<std::vector<double>> odds_then;  ///< by count
-};
-
-/// All at once: the verdict and the odds of long logs take some tens of milliseconds together.
-Judged judge_all(const VerdictQuestion& question, const Shares& shares,
-                 const std::vector<std::size_t>& counts) {
-  Judged judged;
-  judged.odds_then.resize(counts.size());
-  on_all_processors(counts.size() + 1, [&](std::size_t i) {
-    if (i == 0) {
-      judged.verdict =
-          verdict::judge(shares.scores, question.propellers.size(), shares.reference.duration_s,
-                         question.beliefs, question.thresholds);
-      return;
-    }
-    const std::size_t c = counts.size() - i;  // the costly ones first
-    const std::vector<verdict::Score> first(
-        shares.scores.begin(), shares.scores.begin() + static_cast<std::ptrdiff_t>(counts[c]));
-    judged.odds_then[c] =
-        verdict::odds_of_best(first, question.propellers.size(), question.beliefs);
-  });
-  return judged;
-}
-
-/// After the last round the odds are those of the verdict itself.
-Json history_json(const Judged& judged, const std::vector<std::size_t>& counts,
-                  std::size_t flights) {
-  Json list = Json::array();
-  for (std::size_t i = 0; i < counts.size(); ++i) {
-    list.push_back({{"flights", counts[i]}, {"probability_best", judged.odds_then[i]}});
-  }
-  if (flights == 0) return list;
-  Json own = Json::array();
-  for (const auto& standing : judged.verdict.propellers) own.push_back(standing.probability_best);
-  list.push_back({{"flights", flights}, {"probability_best", std::move(own)}});
-  return list;
-}
-
 /// How much the heavy tail let a flight count: (nu + 1)/(nu + z2) of a flight that fits.
 double tail_weight(const VerdictQuestion& question, const Verdict& verdict,
                    const SharedFlight& one) {
@@ -305,8 +253,7 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
   const auto made = shares_of_flights(*question, known, wanted);
   if (!made) return base::fail(made.error());
   const Shares& shares = *made;
-  const std::vector<std::size_t> counts = history_counts(*question, shares);
-  const Judged judged = judge_all(*question, shares, counts);
+  const Judged judged = judge_all(*question, shares);
   const Verdict& verdict = judged.verdict;
   if (std::string days = days_text(shares, verdict); !days.empty()) {
     question->flown.notes.push_back(std::move(days));
@@ -341,7 +288,7 @@ base::Expected<Json> verdict_document(const Json& question_json, KnownLearning* 
               {"no_matter_probability", verdict.no_matter_probability},
               {"probability_without_one", verdict.probability_without_one},
               {"flight_without_one", odd_flight_json(shares, verdict)},
-              {"odds_history", history_json(judged, counts, shares.scores.size())},
+              {"odds_history", judged.odds_history},
               {"day_scatter", days ? Json(verdict.day_scatter.median) : Json()},
               {"day_scatter_interval", days ? interval_json(verdict.day_scatter) : Json()},
               {"days", days_json(shares, verdict)},

@@ -86,6 +86,14 @@ std::vector<std::string> never_shared(const VerdictQuestion& question, const Sha
 base::Expected<Shares> shares_of_flights(VerdictQuestion& question, KnownLearning* known,
                                          const StillWanted& wanted);
 
+struct Judged {
+  verdict::Verdict verdict;
+  Json odds_history;
+};
+/// The verdict and the odds after rounds of the log, all at once on all processors: of a long log
+/// they take some tens of milliseconds together.
+Judged judge_all(const VerdictQuestion& question, const Shares& shares);
+
 /// Headline and sentence.
 struct VerdictWords {
   std::string headline, sentence;
