@@ -83,6 +83,25 @@ export const desktop = { width: 1440, height: 900 };
 export const phone = { width: 360, height: 740 };
 
 /**
+ * Before the page's clock leaps, what the page has asked is answered: a leap is longer than it waits for an answer, and on a
+ * busy machine it would take the program for gone. What has had no answer for some seconds is not waited for.
+ */
+function leapWhenAnswered(page) {
+  const asked = new Map();
+  const patience_ms = 5000;
+  page.on('request', (request) => asked.set(request, performance.now()));
+  for (const end of ['requestfinished', 'requestfailed']) page.on(end, (request) => asked.delete(request));
+  const waiting = () => [...asked.values()].some((at) => performance.now() - at < patience_ms);
+  for (const leap of ['fastForward', 'pauseAt']) {
+    const plain = page.clock[leap].bind(page.clock);
+    page.clock[leap] = async (to) => {
+      await until(() => !waiting(), 'answers to what the page has asked');
+      await plain(to);
+    };
+  }
+}
+
+/**
  * A page that fails the test when the page logs an error or asks any host but the server. `ignore`
  * names, as regular expressions, what a test provokes on purpose (a refused request, say).
  */
@@ -97,6 +116,7 @@ export async function newPage(browser, address, { viewport = desktop, scheme = '
   // Longer than a busy machine needs for anything; what is not there then does not come.
   context.setDefaultTimeout(90_000);
   const page = await context.newPage();
+  leapWhenAnswered(page);
   const complaints = [];
   const complain = (text) => {
     if (!ignore.some((pattern) => pattern.test(text))) complaints.push(text);
