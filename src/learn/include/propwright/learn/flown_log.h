@@ -88,8 +88,8 @@ class FlownLog {
   const std::vector<std::size_t>& used() const { return used_; }
   const std::vector<Observed>& observed() const { return observed_; }
 
-  /// The model: flies flights of observed(). Times and turns left are the mean over where touches of
-  /// the roof fall (flight::FlyOptions::mean_touch).
+  /// The model: flies flights of observed(). Times and turns left are the mean over where touches
+  /// of the roof fall (flight::FlyOptions::mean_touch).
   std::vector<std::optional<Outcome>> fly(const std::vector<Query>& queries) const;
 
   /// Durations of flights of the log (by index) had they been flown with a subject's propeller, in
