@@ -97,7 +97,8 @@ std::string open_text(const VerdictQuestion& question, const Shares& shares,
   std::string text = ahead_text(question, verdict) + " " + settling_text(question, verdict);
   const bool hangs =
       verdict.propellers[verdict.leader].probability_best >= question.thresholds.sure &&
-      verdict.score_without_one;
+      verdict.score_without_one &&
+      verdict.probability_without_one < question.thresholds.sure_without_one;
   if (hangs) {
     text += fmt::format(" It hangs on flight {}: without it the odds are {}.",
                         shares.score_flight[*verdict.score_without_one] + 1,

@@ -92,7 +92,7 @@ std::string card_torque_words(double torque_Nm) {
 }
 
 /// What differs from the sheet, and what the motor gives for it.
-std::string difference_words(const WindFlights& flights, const Json& changes) {
+std::string difference_words(const WindFlights& flights, const Json& changes, bool by_risk) {
   std::string words;
   for (const Json& change : changes) {
     if (change["what"] == "all") continue;
@@ -100,7 +100,7 @@ std::string difference_words(const WindFlights& flights, const Json& changes) {
         fmt::format("{}{} {}, not {}", words.empty() ? "" : "; ", change["what"].get<std::string>(),
                     change["to"].get<std::string>(), change["from"].get<std::string>());
   }
-  if (words.empty()) return "As on the sheet";
+  if (words.empty()) return by_risk ? "In air and hall as on the sheet" : "As on the sheet";
   words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
   const double energy =
       100 * (flights.aim.flight.energy.at_break / flights.planned.flight.energy.at_break - 1);
@@ -113,7 +113,7 @@ std::string difference_words(const WindFlights& flights, const Json& changes) {
 
 /// The turns to let out as they are counted. Against the sheet the turns of the motor are told
 /// before the crank rounds them: a turn of the crank more or less may be nothing but rounding.
-std::string back_off_words(const WindFlights& flights, double ratio) {
+std::string back_off_words(const WindFlights& flights, double ratio, bool by_risk) {
   const double counted = backed_off_turns(flights.counted);
   const long aim = std::lround(backed_off_turns(flights.aim.flight)),
              was = std::lround(backed_off_turns(flights.planned.flight));
@@ -122,7 +122,9 @@ std::string back_off_words(const WindFlights& flights, double ratio) {
   };
   if (ratio == 1) {
     const bool other = aim != was && std::lround(counted) != was;
-    return turns(counted, "") + (other ? fmt::format(" where the sheet says {}", was) : "");
+    return turns(counted, "") + (!other    ? std::string()
+                                 : by_risk ? fmt::format(", in air and hall of the sheet {}", was)
+                                           : fmt::format(" where the sheet says {}", was));
   }
   return turns(rubber::crank_turns(counted, ratio), "winder ") +
          fmt::format(
@@ -165,8 +167,12 @@ base::Expected<Json> day_changes(const WindQuestion& asked, const brief::Job& jo
 
 std::vector<std::string> day_sentences(const WindQuestion& asked, const WindFlights& flights,
                                        const Json& changes) {
-  const std::string first = fmt::format("{}: back off {}.", difference_words(flights, changes),
-                                        back_off_words(flights, asked.winder_ratio));
+  // Wound to a chance of a break the turns are not the sheet's, but what is let out of them would
+  // be the same on its day.
+  const bool by_risk = asked.breaking && !asked.breaking->too_few();
+  const std::string first =
+      fmt::format("{}: back off {}.", difference_words(flights, changes, by_risk),
+                  back_off_words(flights, asked.winder_ratio, by_risk));
   const flight::Flight& f = flights.counted;
   const double roof_m = flights.aim.setup.hall.roof_m, wait_s = asked.loaded.job.launch.wait_s;
   const double hooked_Nm = rubber::torque_Nm(flights.aim.setup.motor, f.turns_at_launch);

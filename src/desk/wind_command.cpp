@@ -63,6 +63,8 @@ base::Expected<Json> wind_question(const Arguments& arguments, FloorTables& floo
     if (!into.is_object()) into = Json::object();
     into[key] = arguments.text(option);
   }
+  // A chance that is asked for counts whatever is known.
+  if (arguments.has("--risk")) (*question)["breaking"].erase("needs_breaks");
   return question;
 }
 

@@ -194,9 +194,9 @@ base::Expected<Log> read_csv(std::string_view csv, const std::string& file) {
   RowIds ids;
   for (std::size_t row = 0; row < table->rows(); ++row) {
     log.flights.push_back(read_row(*table, row, file, problems, log.questions));
-    std::string made = ids.next(table->cells(row));
+    const std::string made = ids.next(table->cells(row));
     const std::string& written = log.flights.back().id;
-    log.row_ids.push_back(is_entry_id(written) ? written : std::move(made));
+    log.row_ids.push_back(is_entry_id(written) ? written : made);
   }
   if (!problems.empty()) return base::fail(std::move(problems));
   return log;

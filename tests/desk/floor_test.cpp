@@ -293,6 +293,23 @@ TEST(Wind, PaperScreenAndTableSayWhereTheTurnsComeFrom) {
   EXPECT_THAT(words_of_pdf(card), HasSubstr("1 in 10 motors breaks"));
 }
 
+TEST(Wind, AChanceAskedForCountsHoweverFewBroke) {
+  const Folder folder;
+  const std::string table =
+      folder.file("one.toml",
+                  "[breaking]\nneeds_breaks = 3\nwidth = \"2.05 mm\"\nthickness = \"1.04 mm\"\n"
+                  "length = \"368 mm\"\n[[breaking.winds]]\nturns = \"1905\"\n");
+  const std::string line = "wind examples/lantern46.toml '" + table + "' --json";
+  const auto few = run(line).json(), asked = run(line + " --risk '1 %'").json();
+  EXPECT_TRUE(few.at("card").at("risk").is_null());
+  EXPECT_EQ(asked.at("card").at("risk"), 0.01);
+  EXPECT_LT(asked.at("card").at("winder_turns"), few.at("card").at("winder_turns"));
+  EXPECT_THAT(asked.at("sentences").at(0).get<std::string>(),
+              testing::StartsWith("In air and hall as on the sheet: back off "));
+  EXPECT_THAT(few.at("sentences").at(0).get<std::string>(),
+              testing::StartsWith("As on the sheet: back off "));
+}
+
 // Half motors that broke, of which the file tells the size once.
 TEST(Wind, WindsWithoutASizeHaveThatOfTheirTable) {
   const Folder folder;

@@ -85,6 +85,8 @@ export function mapped(table: Table, keys: readonly string[], winder_ratio = 1, 
   const flights = table.rows.map(({ line, cells }, row) => {
     const flight: Record<string, unknown> = {};
     let out: number | undefined, of_day: string | undefined;
+    const surplus = cells.slice(table.head.length).filter((cell) => cell.trim() !== '');
+    if (surplus.length > 0) not_understood.push(`line ${line}, more cells than headings: ${surplus.join(', ').slice(0, 60)}`);
     keys.forEach((key, at) => {
       const written = cells[at] ?? '', to = target_of(key);
       const cell = to && is_number_column(to.column) ? written.trim() : written;

@@ -61,7 +61,7 @@ const measured = (column: Column, words: string, plain: RegExp, units: readonly 
   units.map(([unit, named]) => target(column, words, new RegExp(`^(?=.*(?:${named.source})).*?(?:${plain.source})`), in_unit(unit), unit, plain));
 
 const torques: [string, RegExp][] = [['in-oz', /in.?oz|oz.?in/], ['g·cm', /g.?cm/], ['mN·m', /mn.?m/]];
-const heights: [string, RegExp][] = [['ft', /\bft\b|feet/], ['m', /\(m\)|\bm\b|_m$/]];
+const heights: [string, RegExp][] = [['ft', /\bft\b|feet|foot/], ['m', /\(m\)|\bm\b|_m$|met(?:er|re)s?\b/]];
 
 /** The first that matches a heading and reads what stands under it is offered; the order tells the special from the general. */
 export const targets: readonly Target[] = [
@@ -93,7 +93,7 @@ export const targets: readonly Target[] = [
   target('mean_rev_per_s', 'revolutions', /rpm|rev.*min/, per_minute, 'rev/min'),
   target('mean_rev_per_s', 'revolutions', /rev/, number, 'rev/s'),
   target('temperature_K', 'temperature', /temperature_k/, number, 'K'),
-  ...measured('temperature_K', 'temperature', /temp/, [['°F', /°\s?f|deg\s?f|\bf\b/], ['°C', /°\s?c|deg\s?c|\bc\b/]]),
+  ...measured('temperature_K', 'temperature', /temp/, [['°F', /°\s?f|deg\s?f|\bf\b|fahrenheit/], ['°C', /°\s?c|deg\s?c|\bc\b|celsius/]]),
   target('humidity', 'humidity', /humid|^rh\b/, number, '0 to 1'),
   target('humidity', 'humidity', /humid|^rh\b/, in_unit('%'), '%'),
   target('pressure_Pa', 'air pressure', /pressure_pa/, number, 'Pa'),
@@ -127,7 +127,8 @@ export function guessed(head: readonly string[], rows: Table['rows'] = [], likin
   const reads = (to: Target, at: number): boolean => {
     const found = cells[at]!, order = to.column === 'time' ? order_of(found) : 'day';
     const read = found.filter((cell) => to.read(cell, order) !== undefined);
-    if (to.column === 'humidity' && to.unit !== '%' && read.some((cell) => number(cell)! > 1)) return false;
+    // Most of them above 1 are no shares; one among many is a slip.
+    if (to.column === 'humidity' && to.unit !== '%' && 2 * read.filter((cell) => number(cell)! > 1).length >= Math.max(read.length, 1)) return false;
     return found.length === 0 || 2 * read.length >= found.length;
   };
   const timed = targets.find(({ column }) => column === 'duration_s')!;
@@ -141,18 +142,22 @@ export function guessed(head: readonly string[], rows: Table['rows'] = [], likin
     const fitting = targets.filter((to) => !taken.has(slot(to)) && (to.guess?.test(title) || (to.plain?.test(title) && likes(to.unit, liking)))
       && !(to.of_day && title === 'time' && !other_times(at))
       && !only_counts(at));
-    // What names its unit goes before what is only usual.
-    return fitting.find((to) => reads(to, at)) ?? fitting[0];
+    // A unit that the heading names goes before one that is only usual.
+    const named = (to: Target) => to.guess?.test(title) ?? false;
+    const sure = fitting.filter((to) => named(to) || !fitting.some((other) => other.column === to.column && named(other)));
+    return sure.find((to) => reads(to, at)) ?? sure[0];
   };
   const take = (to: Target | undefined): string => {
     if (!to || taken.has(slot(to))) return '';
     taken.add(slot(to));
     return to.key;
   };
-  const keys = head.map((title, at) => {
+  // The log's own names first: another heading that could be the same thing does not take their place.
+  const by_name = head.map((title, at) => {
     const named = own(title.trim());
-    return take(named && reads(named, at) ? named : by_heading(at));
+    return take(named && named.column === title.trim() && reads(named, at) ? named : undefined);
   });
+  const keys = by_name.map((key, at) => (key === '' ? take(by_heading(at)) : key));
   // No heading told: by what stands in the column.
   return keys.map((key, at) => {
     if (key !== '' || cells[at]!.length === 0) return key;

@@ -16,7 +16,9 @@ export function turns_words(count: number, ratio: number): string {
 /** What differs from the sheet, and what to back off for it. */
 function back_off(answer: WindAnswer, winding: Counted, learned: boolean): string {
   const alone = answer.changes.filter(({ what }) => what !== 'all');
-  const sheet = learned ? 'As on the sheet with what flights taught' : 'As on the sheet';
+  // Wound to a chance of a break the turns are not the sheet's, but what is let out of them would be the same on its day.
+  const by_risk = typeof answer.card.risk === 'number';
+  const sheet = `${by_risk ? 'In air and hall as on the sheet' : 'As on the sheet'}${learned ? ' with what flights taught' : ''}`;
   let text = alone.length === 0 ? sheet : capital(alone.map(({ what, from, to }) => `${what} ${to}, not ${from}`).join('; '));
   const energy = 100 * (answer.changes.at(-1)?.energy_change ?? 0);
   if (Math.abs(energy) >= 0.5) text += `. The motor gives ${fixed(Math.abs(energy), 0)}\u00a0% ${energy < 0 ? 'less' : 'more'}`;

@@ -126,6 +126,37 @@ describe('lines that begin with #', () => {
   });
 });
 
+describe('the unit of a column', () => {
+  const inch = { profile: 'inch', torque_unit: 'in-oz' } as const;
+
+  it('is the one its heading names, whatever is usual', () => {
+    const row = ';8;16;12;9;1010;0.55\n';
+    for (const [height, warmth, torque, roof] of [['Height m', 'Temp °C', 'Torque g·cm', 'Roof m'], ['Height (m)', 'Temperature (°C)', 'Torque, g·cm', 'Ceiling in metres']]) {
+      const head = `Prop;${height};${warmth};${torque};${roof};Pressure hPa;humidity\n`;
+      expect(guess(`${head}P9${row}`, inch)).toEqual(['propeller', 'top_height_m m', 'temperature_K °C', 'torque_wound_Nm g·cm', 'roof_m m', 'pressure_Pa hPa', 'humidity 0 to 1']);
+    }
+    expect(guess('Prop,Height ft,Temp F\nP9,26,61\n')).toEqual(['propeller', 'top_height_m ft', 'temperature_K °F']);
+    expect(guess('Prop,Height,Temp\nP9,26,61\n', inch)).toEqual(['propeller', 'top_height_m ft', 'temperature_K °F']);
+    expect(guess('Prop,torque mN·m\nP9,2\n', { profile: 'metric', torque_unit: 'g·cm' })).toEqual(['propeller', 'torque_wound_Nm mN·m']);
+  });
+
+  it('is that of most of what stands under it', () => {
+    expect(guess('Prop,humidity\nP9,0.55\nP9,0.52\nP9,55\n')[1]).toBe('humidity 0 to 1');
+    expect(guess('Prop,humidity\nP9,55\nP9,52\nP9,0.55\n')[1]).toBe('humidity %');
+  });
+
+  it('leaves the place of a thing to the heading that is its own name', () => {
+    expect(guess('Height [m],propeller,top_height_m\n8,P9,7.5\n')).toEqual(['', 'propeller', 'top_height_m m']);
+  });
+});
+
+describe('cells beside the table', () => {
+  it('are told', () => {
+    const table = read_table('Prop,Time\nP9,330,extra,cells\n')!;
+    expect(mapped(table, guessed(table.head, table.rows)).not_understood).toEqual(['line 2, more cells than headings: extra, cells']);
+  });
+});
+
 describe('what could be two things in an old log', () => {
   it('is left unknown until somebody says: 7.27 is no time by itself', () => {
     const table = read_table('Date,Flight time\n2.11.26,7.27\n3.11.26,8.01\n')!;
