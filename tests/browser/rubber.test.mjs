@@ -137,6 +137,8 @@ test('a batch is tested by keyboard and by paste, compared with another, and tol
     await fill(page, { 'Risk of a break': '5 %' });
     await until(async () => (await safe()) === usual, 'the turns of before');
 
+    // A page loaded again while its last write is on the way would meet that as another tab's.
+    await says(page, 'kept in the workshop');
     await page.reload();
     await says(page, 'Energy given back, two motors');
     await holds(page, 'winding, row 3', '1,000');
