@@ -78,17 +78,23 @@ void send_merged(App& app, const std::vector<answer::FlightEntry>& entries,
   send_json(response, 200, {{"flights", items}});
 }
 
+/// The list of flights of a request's body; null once it is refused.
+const Json* flights_of(const Json& body, Response& response) {
+  const auto list = body.find("flights");
+  if (list != body.end() && list->is_array() && list->size() <= most_flights) return &*list;
+  refuse(response, 422,
+         {.field = "flights",
+          .allowed = "a list of up to 1000",
+          .remedy = "send the flights in parts",
+          .message = "there is no such list of flights"});
+  return nullptr;
+}
+
 void merge_flights(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, {"flights", "meter_id", "workshop_id"});
   if (!body) return;
-  const auto list = body->find("flights");
-  if (list == body->end() || !list->is_array() || list->size() > most_flights) {
-    return refuse(response, 422,
-                  {.field = "flights",
-                   .allowed = "a list of up to 1000",
-                   .remedy = "send the flights in parts",
-                   .message = "there is no such list of flights"});
-  }
+  const Json* list = flights_of(*body, response);
+  if (!list) return;
   // All are read before the first is written: a list is taken as a whole or not at all.
   std::vector<answer::FlightEntry> entries;
   entries.reserve(list->size());
@@ -146,14 +152,8 @@ base::Expected<Json> withdrawn_json(App& app, const SeenFlight& seen) {
 void withdraw_flights(App& app, const Request& request, Response& response) {
   const auto body = body_object(request, response, {"flights", "workshop_id"});
   if (!body) return;
-  const auto list = body->find("flights");
-  if (list == body->end() || !list->is_array() || list->size() > most_flights) {
-    return refuse(response, 422,
-                  {.field = "flights",
-                   .allowed = "a list of up to 1000",
-                   .remedy = "send the flights in parts",
-                   .message = "there is no such list of flights"});
-  }
+  const Json* list = flights_of(*body, response);
+  if (!list) return;
   std::vector<SeenFlight> seen;
   seen.reserve(list->size());
   base::Problems problems;
